@@ -1,0 +1,105 @@
+import type { Program } from '../machine/program.ts'
+import type { Bit } from '../stock/bit.ts'
+import type { Engagement } from '../stock/engagement.ts'
+import type { Stock } from '../stock/stock.ts'
+import type { Blank, InsertSetup, ProgramSetup, Setup, Sheet } from './sheet.ts'
+import type { SheetDocument } from './sheetDocument.ts'
+
+/** One program run in one set-up on one copy of its blank. */
+export interface Run {
+  readonly setup: ProgramSetup
+  /** '' where the blank lists no copies. */
+  readonly copy: string
+  readonly blank: Blank
+  /** Thickness of this copy as received. */
+  readonly thickness: number
+  readonly program: Program
+  /** Added to the positions of the motions to get the frame of the stock as it lies, mm. */
+  readonly shift: readonly [number, number, number]
+  /** The bit in force in each of `program.states`; undefined where none can be told. */
+  readonly bitOfState: readonly (Bit | undefined)[]
+  /** As it lies. */
+  readonly before: Stock
+  /** As it lies. */
+  readonly after: Stock
+  readonly engagement: Engagement
+  /** Height of the face (highest remaining wood of the blank itself) when the set-up begins, frame of the stock as it lies. */
+  readonly faceLevel: number
+  /** Height of the downward face (the table) in the frame of the stock as it lies. */
+  readonly bedLevel: number
+}
+
+/** A number of the job with its worst case (contract, section 2) and the place it was found at, blank frame. */
+export interface Figure {
+  readonly nominal: number
+  readonly least: number
+  readonly most: number
+  readonly at?: readonly [number, number]
+  /** A sum that a person can check with a pencil. */
+  readonly sum?: string
+}
+
+export interface Fit {
+  readonly tightest: Figure
+  readonly loosest: Figure
+  readonly gapBeneath: number
+  readonly proud: number
+  readonly mirrored: boolean
+  readonly pieces: readonly FitPiece[]
+}
+
+export interface FitPiece {
+  readonly tightest: number
+  readonly loosest: number
+  /** Middle of the piece where it sits, blank frame. */
+  readonly at: readonly [number, number]
+  /** Degrees the piece was turned to seat, after turning over. */
+  readonly turned: number
+}
+
+export interface CopyFigures {
+  readonly floor?: Figure
+  readonly wall?: Figure
+  readonly reveal?: Figure & { readonly shown: number }
+  readonly inlayLeft?: Figure
+  readonly fit?: Fit
+  readonly level?: { readonly proud: number }
+  readonly resin?: {
+    readonly volume: number
+    readonly withOverfill: number
+    readonly mass: number
+    readonly parts: readonly [number, number]
+    readonly pours: number
+  }
+  readonly finalVolume?: number
+}
+
+/** What one set-up left behind on one copy. */
+export interface SetupOutcome {
+  readonly setup: Setup
+  readonly run?: Run
+  /** Blank frame, after the set-up. */
+  readonly stock: Stock
+}
+
+/** What was put into a pocket, for columns whose material is `index + 1`. */
+export interface Insert {
+  readonly setup: InsertSetup
+  readonly material: string
+}
+
+export interface CopyOutcome {
+  readonly copy: string
+  readonly setups: readonly SetupOutcome[]
+  readonly inserts: readonly Insert[]
+  readonly figures: CopyFigures
+}
+
+/** A whole job worked out: what the rules, the preview and the set-up sheet read. */
+export interface JobOutcome {
+  readonly document: SheetDocument
+  readonly sheet: Sheet
+  readonly copies: readonly CopyOutcome[]
+  /** Figures that could not be made and why, in plain words. */
+  readonly withheld: readonly string[]
+}
