@@ -1,0 +1,57 @@
+import { Command, CommanderError, Option } from 'commander'
+import packageJson from '../../../../package.json' with { type: 'json' }
+import { checkCommand, failLevels, formats } from './check.ts'
+import { previewCommand } from './preview.ts'
+import { UsageError } from './usageError.ts'
+
+const examples = `
+Examples:
+  treen check dish.jobsheet.json          the whole job, every set-up, every copy
+  treen check cavity.nc                   one program, in the job whose sheet names it
+  treen check . --fail-on warning         every job sheet and program of a folder
+  treen check dish.jobsheet.json --format json > report.json
+  treen preview dish.jobsheet.json --out dish.html
+
+A program that passes can still be wrong for the machine in front of you: watch the first run
+with a hand on the stop.`
+
+/** Runs `treen` with the arguments of a process and gives its exit code: 0, 1 or 2 by the contract. */
+export async function runCommandLine(argv: readonly string[]): Promise<number> {
+  let code = 0
+  const program = new Command('treen')
+    .description('Checks hand-edited G-code for bowls and inlays: the whole job, from rough blank to finished piece.')
+    .version(packageJson.version)
+    .addHelpText('after', examples)
+    .exitOverride()
+  program
+    .command('check')
+    .description('check programs and job sheets')
+    .argument('<path...>', 'programs, job sheets, or folders that hold them')
+    .addOption(new Option('--format <format>', 'how to print').choices(formats).default('text'))
+    .addOption(
+      new Option('--fail-on <level>', 'least severity that makes the exit code 1').choices(failLevels).default('error'),
+    )
+    .action(async (paths: string[], options) => {
+      code = await checkCommand(paths, options)
+    })
+  program
+    .command('preview')
+    .description('write the preview as one page that needs nothing else')
+    .argument('<path>', 'a job sheet or a program')
+    .requiredOption('--out <page.html>', 'where to write the page')
+    .action(async (path: string, options) => {
+      await previewCommand(path, options)
+    })
+  try {
+    await program.parseAsync(argv)
+  } catch (error) {
+    if (error instanceof UsageError) {
+      process.stderr.write(`treen: ${error.message}\n`)
+      return 2
+    }
+    // commander has printed its own line; help and version are no mistakes.
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2
+    throw error
+  }
+  return code
+}

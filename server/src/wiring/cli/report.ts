@@ -1,0 +1,66 @@
+import type { CheckResult } from '../../features/check.ts'
+import type { CopyFigures, Figure } from '../../job/outcome.ts'
+import type { Finding } from '../../rules/rule.ts'
+
+/** A check put in order for a person to read: what the text report prints, nothing worked out any more. */
+export interface CheckReport {
+  readonly findings: readonly Finding[]
+  readonly suppressed: number
+  readonly withheldNotes: readonly string[]
+  readonly programCount: number
+  readonly jobs: readonly {
+    readonly title: string
+    readonly name: string
+    readonly copies: readonly { readonly name: string; readonly rows: readonly FigureRow[] }[]
+  }[]
+  /** Path of a file relative to the working folder. */
+  nameOf(uri: string): string
+  lineOf(uri: string, line: number): string
+}
+
+export interface FigureRow {
+  readonly label: string
+  readonly value: string
+  readonly worst?: string
+  readonly sum?: string
+}
+
+/** Puts a check's result in reading order. `texts` holds the sheets' texts by URI; programs bring their own. */
+export function reportOf(result: CheckResult, nameOf: (uri: string) => string): CheckReport {
+  const sheets = new Map(result.outcomes.map(outcome => [outcome.document.uri, outcome.document.text.split(/\r?\n/)]))
+  return {
+    findings: result.findings,
+    suppressed: result.suppressed.length,
+    withheldNotes: [...new Set(result.withheld.map(({ file, why }) => `${nameOf(file)}: ${why}`))],
+    programCount: result.programs.size,
+    jobs: result.outcomes.map(outcome => ({
+      title: outcome.sheet.title,
+      name: nameOf(outcome.document.uri),
+      copies: outcome.copies.map(copy => ({ name: copy.copy, rows: figureRows(copy.figures) })),
+    })),
+    nameOf,
+    lineOf: (uri, line) => result.programs.get(uri)?.lineText(line) ?? sheets.get(uri)?.[line] ?? '',
+  }
+}
+
+const mm = (value: number) => `${value.toFixed(2)} mm`
+
+/** The figures of one copy as rows, in the order in which the work makes them. */
+function figureRows(figures: CopyFigures): FigureRow[] {
+  const rows: FigureRow[] = []
+  const figure = (label: string, value: Figure | undefined) => {
+    if (!value) return
+    const worst = value.least === value.most ? undefined : `${value.least.toFixed(2)} to ${value.most.toFixed(2)}`
+    rows.push({ label, value: mm(value.nominal), worst, sum: value.sum })
+  }
+  figure('gap, tightest', figures.fit?.tightest)
+  figure('gap, loosest', figures.fit?.loosest)
+  if (figures.resin) rows.push({ label: 'resin to mix', value: `${figures.resin.mass.toFixed(0)} g` })
+  figure('reveal', figures.reveal)
+  figure('inlay left', figures.inlayLeft)
+  figure('floor', figures.floor)
+  figure('wall', figures.wall)
+  if (figures.finalVolume !== undefined)
+    rows.push({ label: 'finished piece', value: `${(figures.finalVolume / 1000).toFixed(1)} cm³` })
+  return rows
+}
