@@ -120,6 +120,9 @@ export function pathOf(text: string, tool?: number): Step[] {
       if (mode < 2) steps.push({ ...common, rapid: mode === 0, from, to: [...at] })
       else
         for (const piece of arc(from, at, mode, planes[plane], value, unit, number)) steps.push({ ...common, ...piece })
+    } else if (!dwell && offsets.some(offset => value.has(offset))) {
+      // Section 3.5.3.2: a full circle, too, must name one axis of its plane.
+      throw new CannotJudge(`line ${number + 1}: an arc that goes nowhere`)
     }
     if (m.includes(2) || m.includes(30)) break
   }

@@ -116,7 +116,12 @@ export function cut(
 ): Cut {
   const result: Cut = { volume: new Map(), rapids: new Map(), bite: new Map(), deepest: undefined }
   const area = wood.cell * wood.cell
+  // The surface as each programmed motion found it: a bite is reckoned from there, not from stand to stand.
+  let found = new Map<number, number>()
+  let motion = -1
   for (const step of steps) {
+    if (step.motion !== motion) found = new Map()
+    motion = step.motion
     const bit = bitOf(step)
     if (!bit || [...step.from, ...step.to].some(v => v === undefined || Number.isNaN(v))) continue
     const from = step.from.map((v, k) => v! + shift[k])
@@ -131,16 +136,19 @@ export function cut(
       const j1 = Math.min(wood.ny - 1, Math.floor((y + radius) / wood.cell))
       for (let j = j0; j <= j1; j++)
         for (let i = i0; i <= i1; i++) {
-          const pieces = wood.pieces[j * wood.nx + i]
+          const index = j * wood.nx + i
+          const pieces = wood.pieces[index]
           const top = topOf(pieces)
           if (top === undefined || top <= z) continue
           const rise = underside(bit, Math.hypot((i + 0.5) * wood.cell - x, (j + 0.5) * wood.cell - y))
           if (rise === undefined || top <= z + rise) continue
-          const bite = top - (z + rise)
+          if (!found.has(index)) found.set(index, top)
+          const surface = found.get(index)!
+          const bite = surface - (z + rise)
           const removed = cutAbove(pieces, z + rise)
           result.volume.set(step.motion, (result.volume.get(step.motion) ?? 0) + removed * area)
           if (bite <= contact) continue
-          result.bite.set(step.motion, Math.max(result.bite.get(step.motion) ?? 0, top - z))
+          result.bite.set(step.motion, Math.max(result.bite.get(step.motion) ?? 0, surface - z))
           if (step.rapid) result.rapids.set(step.line, Math.max(result.rapids.get(step.line) ?? 0, bite))
           else if (!result.deepest || z < result.deepest.z) result.deepest = { z, line: step.line }
         }
