@@ -1,4 +1,8 @@
+import type { DialectChoice } from '../machine/dialect.ts'
 import type { Bit } from '../stock/bit.ts'
+import type { Lie } from '../stock/lie.ts'
+
+export type { DialectChoice }
 
 /**
  * A job sheet as the job reads it: lengths in mm, defaults filled in, references resolved to names that exist.
@@ -50,13 +54,6 @@ export interface Machine {
   readonly clearance: number
 }
 
-export interface DialectChoice {
-  readonly base: 'rs274ngc' | 'rs274ngc-strict' | 'compact'
-  readonly add: readonly string[]
-  readonly remove: readonly string[]
-  readonly lineLength?: number
-}
-
 export interface Blank {
   readonly name: string
   readonly width: number
@@ -69,12 +66,6 @@ export interface Blank {
   readonly grain: 'x' | 'y'
   /** Thickness as measured, by copy. */
   readonly copies: ReadonlyMap<string, number>
-}
-
-export interface Lie {
-  readonly face: 'top' | 'underside'
-  readonly turn: 'sideways' | 'endways'
-  readonly spin: 0 | 90 | 180 | 270
 }
 
 export interface Zero {

@@ -2,9 +2,9 @@
 export const Contact = {
   /** The bit removes more than contact tolerance. */
   cuts: 1,
-  /** Material is removed straight below the bit's centre while it descends. */
+  /** Material is removed straight below the bit's centre while it descends more steeply than 45 degrees. */
   plunges: 2,
-  /** Walls on both sides. */
+  /** Walls on both sides: removed over the whole width that the bit has at that depth. */
   slots: 4,
   /** The shank above the flutes meets material. */
   shank: 8,
@@ -12,9 +12,12 @@ export const Contact = {
   collet: 16,
 } as const
 
+/** Removing less height than this is no contact, mm: wood gives that much, and so does the zero. */
+export const CONTACT_TOLERANCE = 0.02
+
 /**
  * What each motion did to the wood, one entry a motion. Lengths mm, volumes mm³, heights in the frame of the stock
- * as it lies.
+ * as it lies. All but the volume speak of places where more than the contact tolerance was removed.
  */
 export interface Engagement {
   /** Material removed (solid only). */
@@ -27,7 +30,28 @@ export interface Engagement {
   readonly lowest: Float32Array
   /** Share of the motion's length in (0..1) before the first contact with material; NaN where there is none. */
   readonly firstContact: Float32Array
-  /** Share of the removal that lies on the climb side minus that on the conventional side: -1..1, NaN in air. */
+  /**
+   * Share of the removal that lies on the climb side minus that on the conventional side: -1..1, NaN in air. For a
+   * spindle that turns clockwise seen from above, wood to the right of the direction of travel is cut climbing: there
+   * the teeth move against the travel, so that each enters thick at the front and leaves thin. Turn the sign for a
+   * spindle that turns the other way.
+   */
   readonly climb: Float32Array
+  /** Surface straight under the bit's centre at the motion's end, before the motion; EMPTY where there is no wood. */
+  readonly under: Float32Array
   readonly contact: Uint8Array
+}
+
+/** An engagement of motions that have done nothing yet. */
+export function newEngagement(count: number): Engagement {
+  return {
+    volume: new Float64Array(count),
+    axial: new Float32Array(count),
+    radial: new Float32Array(count),
+    lowest: new Float32Array(count).fill(Number.NaN),
+    firstContact: new Float32Array(count).fill(Number.NaN),
+    climb: new Float32Array(count).fill(Number.NaN),
+    under: new Float32Array(count).fill(-1e9),
+    contact: new Uint8Array(count),
+  }
 }

@@ -35,3 +35,63 @@ export interface Stock {
   readonly grid: Grid
   readonly layers: Layer[]
 }
+
+/** A layer with nothing in it. */
+export function newLayer(cells: number): Layer {
+  return {
+    lo: new Float32Array(cells).fill(EMPTY),
+    hi: new Float32Array(cells).fill(EMPTY),
+    material: new Uint8Array(cells),
+  }
+}
+
+/**
+ * A blank as received, in its own frame: solid from 0 to `thickness` (mm) in every cell whose centre lies inside it.
+ * A round blank (`diameter`) is centred in its square. Throws a RangeError on sizes that are not finite and positive;
+ * `cellFor` chooses a cell that fits in memory.
+ */
+export function newStock(
+  blank: { readonly width: number; readonly depth: number; readonly thickness: number; readonly diameter?: number },
+  cell: number,
+): Stock {
+  const { width, depth, thickness, diameter } = blank
+  for (const [name, value] of Object.entries({ width, depth, thickness, cell })) {
+    if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`the blank's ${name} is ${value}, not a size`)
+  }
+  // A rounding error in width / cell must not add a row of cells.
+  const nx = Math.max(1, Math.ceil(width / cell - 1e-6))
+  const ny = Math.max(1, Math.ceil(depth / cell - 1e-6))
+  if (nx * ny > MOST_CELLS) throw new RangeError(`a blank of ${width} x ${depth} mm has too many cells of ${cell} mm`)
+  const layer = newLayer(nx * ny)
+  const radius = diameter === undefined ? Number.POSITIVE_INFINITY : diameter / 2
+  for (let j = 0; j < ny; j++) {
+    const y = (j + 0.5) * cell
+    for (let i = 0; i < nx; i++) {
+      const x = (i + 0.5) * cell
+      if (x > width + 1e-6 || y > depth + 1e-6 || Math.hypot(x - width / 2, y - depth / 2) > radius) continue
+      layer.lo[j * nx + i] = 0
+      layer.hi[j * nx + i] = thickness
+    }
+  }
+  return { grid: { nx, ny, cell, width, depth }, layers: [layer] }
+}
+
+/** More cells than this would take over half a gigabyte with two layers and the states that are kept. */
+export const MOST_CELLS = 24_000_000
+
+/** A copy that shares nothing with the stock given. */
+export function cloneStock(stock: Stock): Stock {
+  return {
+    grid: { ...stock.grid },
+    layers: stock.layers.map(({ lo, hi, material }) => ({
+      lo: lo.slice(),
+      hi: hi.slice(),
+      material: material.slice(),
+    })),
+  }
+}
+
+/** Top of the highest solid in a column, mm; EMPTY where there is none. */
+export function surfaceAt(stock: Stock, index: number): number {
+  return stock.layers[0].hi[index]
+}

@@ -1,8 +1,9 @@
 import type { CopyFigures } from '../../job/outcome.ts'
-import type { Blank, Lie, ProgramSetup } from '../../job/sheet.ts'
+import type { Blank, ProgramSetup } from '../../job/sheet.ts'
 import type { Motions, Operation } from '../../machine/motions.ts'
 import type { Severity } from '../../rules/rule.ts'
 import type { Bit } from '../../stock/bit.ts'
+import type { Lie } from '../../stock/lie.ts'
 import type { Range } from '../../syntax/source.ts'
 
 /**
