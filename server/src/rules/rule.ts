@@ -6,12 +6,16 @@ import type { Range, TextSpan } from '../syntax/source.ts'
 
 export type Severity = 'error' | 'warning' | 'information'
 
-/** Where a finding points. */
-export type Place = { readonly program: string; readonly span: TextSpan } | { readonly field: SheetPath }
+/** Where a finding points: words of the program at hand or of another one, a field of the sheet, a part of its text. */
+export type Place =
+  | TextSpan
+  | { readonly program: string; readonly span: TextSpan }
+  | { readonly field: SheetPath }
+  | { readonly range: Range }
 
 /** What a rule says; the engine adds file, severity, set-up and copies. */
 export interface Report {
-  readonly at: TextSpan | { readonly field: SheetPath } | { readonly program: string; readonly span: TextSpan }
+  readonly at: Place
   /** Plain words: what is so, and what will happen at the machine. Holds the number found and the limit. */
   readonly message: string
   readonly found?: number
@@ -19,6 +23,19 @@ export interface Report {
   readonly related?: readonly { readonly place: Place; readonly message: string }[]
   /** Overrides the rule's own: only where the contract says so (worst case alone broken, below 0, still shows). */
   readonly severity?: Severity
+  /** Job rules: the set-up it belongs to. Run rules get theirs from the engine. */
+  readonly setup?: string
+  /** How far one cause reaches, where several moves were folded into this report. */
+  readonly reach?: Reach
+}
+
+/** What one wrong word brought about. */
+export interface Reach {
+  /** Moves that are wrong because of it. */
+  readonly moves: number
+  /** First and last line of those moves, 0-based. */
+  readonly firstLine: number
+  readonly lastLine: number
 }
 
 export type Reporter = (report: Report) => void
@@ -55,7 +72,28 @@ export interface SheetRule extends AnyRule {
   check(sheet: SheetDocument, report: Reporter): void
 }
 
-export type Rule = TextRule | RunRule | JobRule | SheetRule
+/** Reads the `allow` comments of a program, after every other rule has run. */
+export interface AllowanceRule extends AnyRule {
+  readonly reads: 'allowances'
+  check(allowances: readonly Allowance[], report: Reporter): void
+}
+
+/** A comment `(allow CODE: reason)`. */
+export interface Allowance {
+  readonly span: TextSpan
+  readonly code: string
+  readonly reason: string
+  /** The line it silences. */
+  readonly line: number
+  /** There is a rule of that code. */
+  readonly known: boolean
+  /** That rule ran over this program, so that it would have spoken. */
+  readonly ran: boolean
+  /** It silenced something. */
+  readonly used: boolean
+}
+
+export type Rule = TextRule | RunRule | JobRule | SheetRule | AllowanceRule
 
 /** A finding as it reaches a person: the contract's section 3. */
 export interface Finding {
@@ -72,5 +110,30 @@ export interface Finding {
   readonly message: string
   readonly found?: number
   readonly limit?: number
+  readonly reach?: Reach
   readonly related: readonly { readonly file: string; readonly range: Range; readonly message: string }[]
+}
+
+/** A rule that could not run, and why, in plain words. */
+export interface Withheld {
+  /** URI of the program or sheet. */
+  readonly file: string
+  /** URI of the sheet, where it was a job that could not be judged. */
+  readonly sheet?: string
+  readonly code: string
+  readonly why: string
+}
+
+/** All that a check has to say. */
+export interface CheckResult {
+  readonly findings: readonly Finding[]
+  /** Silenced by `allow` comments. */
+  readonly suppressed: readonly (Finding & { readonly reason: string })[]
+  readonly withheld: readonly Withheld[]
+}
+
+/** What a person may set. */
+export interface CheckOptions {
+  /** Severity by code; a rule that is off does not run. */
+  readonly severity?: Readonly<Record<string, Severity | 'off'>>
 }

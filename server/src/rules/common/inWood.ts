@@ -1,0 +1,40 @@
+import type { Run } from '../../job/outcome.ts'
+import type { Bit } from '../../stock/bit.ts'
+import { Contact } from '../../stock/engagement.ts'
+import { CONTACT, SIDE_SHARE } from '../tolerances.ts'
+import { isFeed, isLevel, isRapid } from './path.ts'
+
+/** The bit in the spindle during a motion, if it can be told. */
+export function bitOf(run: Run, motion: number): Bit | undefined {
+  return run.bitOfState[run.program.motions.state[motion]]
+}
+
+/** The motion removes material that is really there. */
+export function cuts(run: Run, motion: number): boolean {
+  const { contact, axial } = run.engagement
+  return (contact[motion] & Contact.cuts) !== 0 && axial[motion] > CONTACT
+}
+
+export function feedCuts(run: Run, motion: number): boolean {
+  return isFeed(run.program.motions, motion) && cuts(run, motion)
+}
+
+export function rapidCuts(run: Run, motion: number): boolean {
+  return isRapid(run.program.motions, motion) && cuts(run, motion)
+}
+
+/** Cuts sideways with enough of the bit for the chip load to mean something (contract, `feed/chip-load-high`). */
+export function cutsSideways(run: Run, motion: number, bit: Bit): boolean {
+  return (
+    feedCuts(run, motion) &&
+    isLevel(run.program.motions, motion) &&
+    run.engagement.radial[motion] >= bit.diameter * SIDE_SHARE
+  )
+}
+
+/** Speed of the spindle during a motion: as set by hand where it is switched by hand; NaN where it stands or has none. */
+export function speedOf(run: Run, motion: number, spindle: { manual: boolean; speed?: number }): number {
+  if (spindle.manual) return spindle.speed ?? Number.NaN
+  const state = run.program.states[run.program.motions.state[motion]]
+  return state.spindle === 'stopped' ? Number.NaN : state.speed
+}
