@@ -1,0 +1,22 @@
+/** Every code that reading a sheet or working out its job may give, with half a sentence for lists. */
+export const SHEET_CODES = {
+  'sheet/bad-json': 'The sheet cannot be read as JSON',
+  'sheet/unknown-field': 'A field that a job sheet does not have',
+  'sheet/missing-field': 'A field that is needed is not there',
+  'sheet/bad-number': 'A number that cannot be',
+  'sheet/bad-value': 'A value that the field cannot take',
+  'sheet/duplicate-field': 'A field is written twice',
+  'sheet/duplicate-name': 'Two set-ups have one name',
+  'sheet/missing-file': 'The program is not there',
+  'sheet/unknown-bit': 'A bit that the sheet does not list',
+  'sheet/unknown-blank': 'A blank that the sheet does not list',
+  'sheet/unknown-setup': 'A set-up that the sheet does not list',
+  'sheet/unknown-copy': 'A copy that no blank has',
+  'sheet/wrong-order': 'Set-ups stand in an order that cannot be',
+  'sheet/not-a-pocket': 'The insert goes into something that is no pocket',
+  'sheet/not-a-plug': 'The insert names something that is no plug',
+  'sheet/which-plug': 'It cannot be told which parts are plug',
+  'sheet/pins-not-symmetric': 'Turned over, the pins do not land on one another',
+  'sheet/too-large': 'The blank is too large to be modelled',
+  'sheet/declaration-not-read': 'A comment that begins like a declaration but does not fit',
+} as const
