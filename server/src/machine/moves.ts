@@ -1,0 +1,200 @@
+import { arcAbout, arcLength, COMPACT_RADII_DIFFER, centreOfRadius, PLANE_AXES, RADII_DIFFER } from './arcs.ts'
+import * as W from './block.ts'
+import type { Modal } from './modal.ts'
+import { type Arc, MotionFlag, MotionKind } from './motions.ts'
+import type { Run } from './run.ts'
+import { Group } from './words.ts'
+
+const AXIS_LETTERS = [W.X, W.Y, W.Z] as const
+const OFFSET_LETTERS = [W.I, W.J, W.K] as const
+
+/** Where the word of an axis sends it; where it is if there is no such word. */
+function target(run: Run, axis: 0 | 1 | 2): number {
+  const { block, modal } = run
+  const letter = AXIS_LETTERS[axis]
+  if (!block.holds(letter)) return modal.position[axis]
+  const value = block.value[letter] * modal.scale
+  if (block.machineCoordinates) return value - run.startOrigin[axis]
+  return value + (modal.absolute ? modal.offset[axis] : modal.position[axis])
+}
+
+/** A move in a straight line to where the axis words of the line say. */
+export function straightMove(run: Run, kind: MotionKind, flags: number): void {
+  const { modal, block } = run
+  const x = target(run, 0)
+  const y = target(run, 1)
+  const z = target(run, 2)
+  let state: number
+  if (kind === MotionKind.line) {
+    state = feedState(run, distance(modal, x, y, z))
+    modal.cutYet = true
+  } else state = run.state(modal.inverseTime ? Number.NaN : modal.feed)
+  run.move(kind, block.machineCoordinates ? flags | MotionFlag.machineCoordinates : flags, x, y, z, state)
+}
+
+function distance(modal: Modal, x: number, y: number, z: number): number {
+  return modal.inverseTime ? Math.hypot(x - modal.position[0], y - modal.position[1], z - modal.position[2]) : 0
+}
+
+/** The state for a cut of that length, mm; says where a feed is missing. */
+export function feedState(run: Run, length: number): number {
+  const { modal, block } = run
+  if (modal.inverseTime) {
+    // 3.5.19: in this mode every cut has its own F.
+    if (!block.holds(W.F)) missingFeed(run)
+    return run.state(block.holds(W.F) ? modal.feed * length : Number.NaN)
+  }
+  if (Number.isNaN(modal.feed)) missingFeed(run)
+  return run.state()
+}
+
+function missingFeed(run: Run): void {
+  const { block } = run
+  if (run.openNoFeed) {
+    run.openNoFeed.count++
+    run.openNoFeed.lastLine = block.line
+    return
+  }
+  const first = block.gCount > 0 && block.g[Group.motion] >= 0 ? run.gSpan(Group.motion) : run.lineSpan()
+  run.openNoFeed = { first, lastLine: block.line, count: 1, inverseTime: run.modal.inverseTime }
+  run.noFeed.push(run.openNoFeed)
+}
+
+/** G2 and G3. What cannot be an arc is reported, and the bit goes to the end in a straight line. */
+export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean): void {
+  const { modal, block } = run
+  const [first, second, normal] = PLANE_AXES[modal.plane]
+  const end: [number, number, number] = [target(run, 0), target(run, 1), target(run, 2)]
+  const begin: [number, number, number] = [modal.position[0], modal.position[1], modal.position[2]]
+  const arc = findArc(run, begin, end, first, second, counterClockwise, codeOnLine)
+  modal.cutYet = true
+  if (arc === undefined) {
+    if ((block.has & W.AXES) === 0) return
+    const state = feedState(run, distance(modal, end[0], end[1], end[2]))
+    run.move(MotionKind.line, 0, end[0], end[1], end[2], state)
+    return
+  }
+  const state = feedState(run, arcLength(arc, end[normal] - begin[normal]))
+  run.arcs.push(arc)
+  const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
+  run.move(kind, 0, end[0], end[1], end[2], state, run.arcs.length - 1)
+}
+
+function findArc(
+  run: Run,
+  begin: readonly [number, number, number],
+  end: readonly [number, number, number],
+  first: number,
+  second: number,
+  counterClockwise: boolean,
+  codeOnLine: boolean,
+): Arc | undefined {
+  const { modal, block, dialect } = run
+  const span = (): ReturnType<Run['span']> => run.lineSpan()
+  const start: [number, number] = [begin[first], begin[second]]
+  const finish: [number, number] = [end[first], end[second]]
+  const firstOffset = OFFSET_LETTERS[first]
+  const secondOffset = OFFSET_LETTERS[second]
+  const outside = OFFSET_LETTERS.find(letter => letter !== firstOffset && letter !== secondOffset)!
+  const planeCode = modal.plane === 'XY' ? 'G17' : modal.plane === 'ZX' ? 'G18' : 'G19'
+  const offsets = (1 << firstOffset) | (1 << secondOffset)
+  if (block.holds(W.R)) {
+    const radius = block.value[W.R] * modal.scale
+    if ((block.seen & offsets) !== 0) {
+      run.problem('arc/no-centre', span(), 'The arc has both a radius and a centre. The machine refuses it: keep one.')
+      return undefined
+    }
+    if (start[0] === finish[0] && start[1] === finish[1]) {
+      run.problem(
+        'arc/no-centre',
+        span(),
+        'An arc given by its radius cannot end where it starts: any centre would do. Give the centre by I and J, or write two half circles.',
+      )
+      return undefined
+    }
+    const slack = dialect.compact
+      ? COMPACT_RADII_DIFFER.mm
+      : modal.units === 'inch'
+        ? RADII_DIFFER.inch
+        : RADII_DIFFER.mm
+    const centre = centreOfRadius(start, finish, radius, counterClockwise, slack)
+    if (centre === undefined) {
+      const half = Math.hypot(finish[0] - start[0], finish[1] - start[1]) / 2
+      run.problem(
+        'arc/radius-too-small',
+        run.wordSpan(W.R),
+        `The ends of this arc are ${show(run, 2 * half)} apart, so its radius must be at least ${show(run, half)}; it is ${show(run, Math.abs(radius))}. The machine refuses it: check the end point and the radius.`,
+        { found: Math.abs(radius), limit: half },
+      )
+      return undefined
+    }
+    return arcAbout(modal.plane, start, finish, centre, counterClockwise)
+  }
+  // A word that could not be read has been reported already.
+  if ((block.seen & ~block.has & (offsets | (1 << W.R))) !== 0) return undefined
+  if ((block.has & offsets) === 0) {
+    if (block.holds(outside)) {
+      run.problem(
+        'arc/wrong-plane',
+        run.wordSpan(outside),
+        `The plane is ${planeCode}, where the centre is given by ${name(firstOffset)} and ${name(secondOffset)}; ${name(outside)} does not belong to it. The machine refuses the arc: write the plane that is meant before it.`,
+      )
+    } else if (codeOnLine || (block.has & W.AXES) !== 0) {
+      run.problem(
+        'arc/no-centre',
+        span(),
+        `The arc has neither a centre (${name(firstOffset)}, ${name(secondOffset)}) nor a radius (R). The machine refuses it; G${counterClockwise ? 3 : 2} is still in force here: write the centre, or G1 for a straight cut.`,
+      )
+    }
+    return undefined
+  }
+  if (block.holds(outside) && !dialect.compact && block.value[outside] !== 0) {
+    run.problem(
+      'arc/wrong-plane',
+      run.wordSpan(outside),
+      `${name(outside)} does not belong to an arc in ${planeCode}. The machine refuses the arc: take the word out, or write the plane that is meant.`,
+    )
+  }
+  const from = (axis: number, letter: number): number => {
+    const value = block.holds(letter) ? block.value[letter] * modal.scale : 0
+    if (!modal.arcAbsolute) return begin[axis] + value
+    return block.holds(letter) ? value + modal.offset[axis] : begin[axis]
+  }
+  const centre: [number, number] = [from(first, firstOffset), from(second, secondOffset)]
+  const inPlane = (1 << AXIS_LETTERS[first]) | (1 << AXIS_LETTERS[second])
+  if ((block.seen & inPlane) === 0 && dialect.strict) {
+    run.departure(
+      'full-circle',
+      span(),
+      'The standard alone wants at least one axis word of the plane on every arc, even for a full circle.',
+    )
+  }
+  const startRadius = Math.hypot(start[0] - centre[0], start[1] - centre[1])
+  const endRadius = Math.hypot(finish[0] - centre[0], finish[1] - centre[1])
+  const differ = Math.abs(startRadius - endRadius)
+  const limit = dialect.compact ? COMPACT_RADII_DIFFER.mm : modal.units === 'inch' ? RADII_DIFFER.inch : RADII_DIFFER.mm
+  if (startRadius === 0) {
+    run.problem('arc/no-centre', span(), 'The centre of this arc is where it starts: its radius is 0. Check I and J.')
+    return undefined
+  }
+  // A hair over for the rounding of decimal coordinates.
+  const over = differ > limit + 1e-9 && (!dialect.compact || differ > COMPACT_RADII_DIFFER.share * startRadius)
+  if (over) {
+    run.problem(
+      'arc/ends-differ',
+      span(),
+      `The arc is ${show(run, startRadius)} from its centre at the start and ${show(run, endRadius)} at the end, ${show(run, differ)} apart. The machine refuses more than ${show(run, limit)}: check the end point and the centre.`,
+      { found: differ, limit },
+    )
+  }
+  return arcAbout(modal.plane, start, finish, centre, counterClockwise)
+}
+
+const name = (letter: number): string => String.fromCharCode(65 + letter)
+
+/** A length as the program's own unit shows it. */
+export function show(run: Run, mm: number): string {
+  return run.modal.units === 'inch' ? `${trimmed(mm / 25.4, 5)} in` : `${trimmed(mm, 4)} mm`
+}
+
+const trimmed = (value: number, places: number): string => String(Number(value.toFixed(places)))
