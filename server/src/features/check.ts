@@ -1,8 +1,12 @@
 import type { JobOutcome } from '../job/outcome.ts'
-import type { DialectChoice } from '../job/sheet.ts'
+import { readSheet } from '../job/readSheet.ts'
 import type { Workspace } from '../job/workspace.ts'
+import type { DialectChoice } from '../machine/dialect.ts'
 import type { Program } from '../machine/program.ts'
-import type { Finding, Severity } from '../rules/rule.ts'
+import { readProgram } from '../machine/readProgram.ts'
+import { checkSheet } from '../rules/checkJob.ts'
+import { checkProgram } from '../rules/checkProgram.ts'
+import type { Finding, CheckResult as Ruled, Severity } from '../rules/rule.ts'
 
 /** What a person can set beside the sheet. */
 export interface CheckSettings {
@@ -12,14 +16,24 @@ export interface CheckSettings {
   readonly dialect: DialectChoice
   /** URIs of the folders above which no sheet is looked for. */
   readonly roots: readonly string[]
+  /** Bytes above which a program is checked as text only; without it, none is. */
+  readonly largestText?: number
 }
 
-export interface CheckResult {
-  readonly findings: readonly Finding[]
-  /** Silenced by allow comments. */
-  readonly suppressed: readonly Finding[]
-  /** Rules that could not run, and why. */
-  readonly withheld: readonly Withheld[]
+/** One thing that is checked as a whole: a sheet with its programs, or a program that no sheet names. */
+export interface Checked extends Ruled {
+  /** URI of the sheet or of the lone program. */
+  readonly uri: string
+  /** Absent where there is no job, or none could be made of the sheet. */
+  readonly outcome?: JobOutcome
+  /** Every program read, by URI. */
+  readonly programs: ReadonlyMap<string, Program>
+  /** What a person should know besides, one line each: why something was not checked. */
+  readonly notes: readonly string[]
+}
+
+/** All that came of one or several URIs. */
+export interface CheckResult extends Ruled {
   /** One for each sheet whose job could be worked out, and one for each program that declares its own blank. */
   readonly outcomes: readonly JobOutcome[]
   /** Every program read, by URI. */
@@ -28,27 +42,34 @@ export interface CheckResult {
   readonly unreadable: readonly { readonly file: string; readonly why: string }[]
 }
 
-/** A rule that could not run, and why. */
-export interface Withheld {
-  readonly file: string
-  readonly sheet?: string
-  readonly code: string
-  readonly why: string
-}
-
 /**
  * Checks whatever the URIs name: a sheet with all its programs, a program in every job whose sheet names it, a program
  * that declares its own blank, or a bare program (language findings only). Each sheet is worked out once, however many
  * of the URIs lead to it. Never throws for what a file holds; throws the signal's reason once it is aborted.
  */
 export async function checkUris(
-  _workspace: Workspace,
-  _uris: readonly string[],
-  _settings: CheckSettings,
+  workspace: Workspace,
+  uris: readonly string[],
+  settings: CheckSettings,
   signal?: AbortSignal,
 ): Promise<CheckResult> {
-  signal?.throwIfAborted()
-  throw new Error('not written yet')
+  const units = new Set<string>()
+  const unreadable: { file: string; why: string }[] = []
+  for (const uri of uris) {
+    const why = await whyUnreadable(workspace, uri)
+    if (why) unreadable.push({ file: uri, why })
+    else for (const unit of await unitsOf(workspace, uri, settings)) units.add(unit)
+  }
+  const checks: Checked[] = []
+  for (const unit of units) checks.push(await checkUnit(workspace, unit, settings, signal))
+  return {
+    findings: checks.flatMap(check => check.findings),
+    suppressed: checks.flatMap(check => check.suppressed),
+    withheld: checks.flatMap(check => check.withheld),
+    outcomes: checks.flatMap(check => check.outcome ?? []),
+    programs: new Map(checks.flatMap(check => [...check.programs])),
+    unreadable,
+  }
 }
 
 /** `checkUris` of one. */
@@ -59,4 +80,63 @@ export function checkUri(
   signal?: AbortSignal,
 ): Promise<CheckResult> {
   return checkUris(workspace, [uri], settings, signal)
+}
+
+export function isSheet(uri: string): boolean {
+  return uri.endsWith('.jobsheet.json')
+}
+
+/** The sheets that a program belongs to, or the program itself where there is none; a sheet is its own unit. */
+export async function unitsOf(
+  _workspace: Workspace,
+  uri: string,
+  _settings: CheckSettings,
+): Promise<readonly string[]> {
+  if (isSheet(uri)) return [uri]
+  return [uri]
+}
+
+/** Checks one unit as a whole. */
+export async function checkUnit(
+  workspace: Workspace,
+  uri: string,
+  settings: CheckSettings,
+  signal?: AbortSignal,
+): Promise<Checked> {
+  signal?.throwIfAborted()
+  const bytes = await workspace.read(uri)
+  signal?.throwIfAborted()
+  const nothing = { uri, findings: [], suppressed: [], withheld: [], programs: new Map<string, Program>() }
+  if (bytes === undefined) return { ...nothing, notes: [] }
+  if (isBinary(bytes)) return { ...nothing, notes: [notText] }
+  if (isSheet(uri)) {
+    const document = readSheet(uri, new TextDecoder().decode(bytes))
+    return { ...nothing, ...checkSheet(document, settings), notes: [] }
+  }
+  const program = readProgram(bytes, { dialect: settings.dialect })
+  return { ...nothing, ...checkProgram(uri, program, settings), programs: new Map([[uri, program]]), notes: [] }
+}
+
+/** What can be said of a text at once, without the wood: nothing of a sheet, the language's findings of a program. */
+export async function checkText(
+  workspace: Workspace,
+  uri: string,
+  settings: CheckSettings,
+): Promise<readonly Finding[]> {
+  const bytes = isSheet(uri) ? undefined : await workspace.read(uri)
+  if (bytes === undefined || isBinary(bytes)) return []
+  return checkProgram(uri, readProgram(bytes, { dialect: settings.dialect }), settings).findings
+}
+
+const notText = 'this file is not text'
+
+async function whyUnreadable(workspace: Workspace, uri: string): Promise<string | undefined> {
+  const bytes = await workspace.read(uri)
+  if (bytes === undefined) return 'there is no such file, or it cannot be read'
+  return isBinary(bytes) ? notText : undefined
+}
+
+/** No text holds a zero byte, and what is no text holds one near its start. */
+function isBinary(bytes: Uint8Array): boolean {
+  return bytes.subarray(0, 8192).includes(0)
 }

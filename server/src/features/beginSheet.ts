@@ -1,0 +1,60 @@
+import type { Program } from '../machine/program.ts'
+
+/** Least and most of the controlled point on cuts, mm, program coordinates. */
+export type Box = readonly [readonly [number, number, number], readonly [number, number, number]]
+
+/** The blank that a program's cuts ask for: a first draft for a person to correct, never something to judge by. */
+interface Draft {
+  readonly size: readonly [number, number, number]
+  readonly centred: boolean
+}
+
+/** Sizes go up to whole tens, thickness to whole millimetres with something left under the deepest cut. */
+function draftOf(cuts: Box): Draft {
+  const [least, most] = cuts
+  const centred = least[0] < -1 || least[1] < -1
+  const reach = (axis: 0 | 1) =>
+    centred ? 2 * Math.max(Math.abs(least[axis]), Math.abs(most[axis])) : Math.max(most[axis], 0)
+  const up = (value: number) => Math.max(10, Math.ceil(value / 10 - 1e-9) * 10)
+  const deep = Number.isFinite(least[2]) ? Math.max(0, -least[2]) : 0
+  return { size: [up(reach(0)), up(reach(1)), Math.ceil(deep + 4)], centred }
+}
+
+/** A comment that declares the blank of a program that no sheet names. */
+export function blankComment(cuts: Box): string {
+  const { size, centred } = draftOf(cuts)
+  return `(blank: ${size.join(' x ')} mm, zero ${centred ? 'centre' : 'near-left'} face)`
+}
+
+/** Where such a comment goes: before everything but the line that begins the program. */
+export function lineOfBlankComment(program: Program): number {
+  return program.lineText(0).trim() === '%' ? 1 : 0
+}
+
+/** The text with which a job sheet for one program may begin. */
+export function sheetText(fileName: string, program: Program, cuts: Box): string {
+  const { size, centred } = draftOf(cuts)
+  const name = fileName.replace(/\.[^.]*$/, '')
+  const tools = [...new Set(program.states.flatMap(state => state.tool ?? []))]
+  const bits = (tools.length > 0 ? tools : [1]).map(
+    tool =>
+      `    ${JSON.stringify(String(tool))}: { "name": "6 mm flat", "shape": "flat", "diameter": 6, "flutes": 2, "cuttingLength": 22 }`,
+  )
+  const zero = centred ? ', "zero": { "x": "centre", "y": "centre" }' : ''
+  return `{
+  // A draft made from what ${JSON.stringify(fileName)} cuts. Put in what you measured: the blank, the bits, the machine.
+  "title": ${JSON.stringify(name)},
+  "units": "mm",
+  "bits": {
+${bits.join(',\n')}
+  },
+  "blanks": {
+    "blank": { "size": [${size.join(', ')}], "material": "maple" }
+  },
+  // The set-ups in the order in which they are done.
+  "setups": [
+    { "name": ${JSON.stringify(name)}, "blank": "blank", "face": "top", "program": ${JSON.stringify(fileName)}${zero}, "makes": "other" }
+  ]
+}
+`
+}

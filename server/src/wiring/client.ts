@@ -1,0 +1,40 @@
+import type { InitializeParams } from 'vscode-languageserver'
+import { chooseEncoding, type Encoding } from './encoding.ts'
+import type { InitializationOptions } from './messages.ts'
+
+/** What the client on the other side can do, read once. */
+export class Client {
+  readonly encoding: Encoding
+  readonly pulls: boolean
+  readonly refreshes: boolean
+  readonly showsRelated: boolean
+  readonly showsProgress: boolean
+  readonly createsFiles: boolean
+  readonly watchesFiles: boolean
+  readonly tellsSettings: boolean
+  readonly options: InitializationOptions
+  /** URIs of the folders open in it. */
+  readonly roots: readonly string[]
+
+  constructor({ capabilities, workspaceFolders, rootUri, initializationOptions }: InitializeParams) {
+    const { general, textDocument, workspace, window } = capabilities
+    this.encoding = chooseEncoding(general?.positionEncodings)
+    this.pulls = textDocument?.diagnostic !== undefined
+    this.refreshes = workspace?.diagnostics?.refreshSupport === true
+    this.showsRelated =
+      textDocument?.publishDiagnostics?.relatedInformation === true ||
+      textDocument?.diagnostic?.relatedInformation === true
+    this.showsProgress = window?.workDoneProgress === true
+    this.createsFiles =
+      workspace?.workspaceEdit?.documentChanges === true &&
+      workspace.workspaceEdit.resourceOperations?.includes('create') === true
+    this.watchesFiles = workspace?.didChangeWatchedFiles?.dynamicRegistration === true
+    this.tellsSettings = workspace?.configuration === true
+    this.options = isOptions(initializationOptions) ? initializationOptions : {}
+    this.roots = workspaceFolders?.map(folder => folder.uri) ?? (rootUri ? [rootUri] : [])
+  }
+}
+
+function isOptions(value: unknown): value is InitializationOptions {
+  return typeof value === 'object' && value !== null && !Array.isArray(value)
+}

@@ -1,0 +1,198 @@
+import type {
+  CodeAction,
+  CodeActionParams,
+  Connection,
+  DidChangeConfigurationParams,
+  DidChangeTextDocumentParams,
+  DidChangeWatchedFilesParams,
+  DidCloseTextDocumentParams,
+  DidOpenTextDocumentParams,
+  DocumentDiagnosticParams,
+  DocumentDiagnosticReport,
+  Hover,
+  HoverParams,
+} from 'vscode-languageserver'
+import { type Checked, type CheckSettings, isSheet } from '../features/check.ts'
+import { hoverAt } from '../features/hover.ts'
+import { offersFor } from '../features/offers.ts'
+import { verdictOf } from '../features/verdict.ts'
+import type { Run } from '../job/outcome.ts'
+import { fileName, normalUri } from '../job/uris.ts'
+import type { Workspace } from '../job/workspace.ts'
+import type { Program } from '../machine/program.ts'
+import { Checker } from './checker.ts'
+import type { Client } from './client.ts'
+import { codeActionsOf } from './codeActions.ts'
+import { diagnosticsOf, type Putting } from './diagnostics.ts'
+import { Documents, linesOf } from './documents.ts'
+import { clientWorkspace, routedWorkspace } from './editorWorkspace.ts'
+import { type LineText, positionIn, rangeOut } from './encoding.ts'
+import { faultText } from './handling.ts'
+import type { Place } from './languageServer.ts'
+import {
+  type BeginSheetParams,
+  type BeginSheetResult,
+  type PreviewParams,
+  type PreviewResult,
+  verdictNotification,
+} from './messages.ts'
+import { withProgress } from './progress.ts'
+import { Publisher } from './publisher.ts'
+import { settingsOf } from './settings.ts'
+
+/** One editor's open texts and what we tell it of them. */
+export class EditorSession {
+  readonly client: Client
+  readonly #connection: Connection
+  readonly #place: Place
+  readonly #documents = new Documents()
+  readonly #files: Workspace
+  readonly #publisher: Publisher
+  readonly #checker: Checker
+  /** What a client that cannot be asked has told last. */
+  #toldSettings: unknown
+
+  constructor(connection: Connection, client: Client, place: Place) {
+    this.client = client
+    this.#connection = connection
+    this.#place = place
+    this.#documents.encoding = client.encoding
+    this.#files = routedWorkspace(place.disk, client.options.clientFiles ? clientWorkspace(connection) : undefined)
+    this.#publisher = new Publisher(connection, this.#documents, client)
+    this.#checker = new Checker(this.#documents, this.#files, {
+      settings: uri => this.#settings(uri),
+      show: (file, findings) => this.#publisher.set(file, diagnosticsOf(findings, this.#put)),
+      stands: (uri, checks) => this.#stands(uri, checks),
+      watch: (abort, work) => withProgress(connection, client.showsProgress, 'Working out the job', abort, work),
+      fault: error => connection.console.error(faultText('check', error)),
+    })
+  }
+
+  opened({ textDocument }: DidOpenTextDocumentParams): void {
+    const uri = this.#documents.open(textDocument)
+    this.#publisher.opened(uri)
+    this.#checker.changed(uri)
+  }
+
+  changed(params: DidChangeTextDocumentParams): void {
+    this.#checker.changed(this.#documents.change(params))
+  }
+
+  closed({ textDocument }: DidCloseTextDocumentParams): void {
+    const uri = this.#documents.close(textDocument.uri)
+    this.#publisher.closed(uri)
+    this.#checker.closed(uri)
+  }
+
+  filesChanged({ changes }: DidChangeWatchedFilesParams): void {
+    this.#checker.outside(changes.map(change => normalUri(change.uri)))
+  }
+
+  settingsChanged({ settings }: DidChangeConfigurationParams): void {
+    this.#toldSettings = settings
+    this.#checker.outside()
+  }
+
+  async pull(params: DocumentDiagnosticParams, signal: AbortSignal): Promise<DocumentDiagnosticReport> {
+    const { resultId, items } = await this.#publisher.pull(normalUri(params.textDocument.uri), signal)
+    if (params.previousResultId === resultId) return { kind: 'unchanged', resultId }
+    return { kind: 'full', resultId, items: [...items] }
+  }
+
+  async hover({ textDocument, position }: HoverParams, signal: AbortSignal): Promise<Hover | null> {
+    const uri = normalUri(textDocument.uri)
+    const document = this.#documents.get(uri)
+    if (!document || isSheet(uri)) return null
+    const checks = await this.#checker.checksOf(uri, signal)
+    const program = programOf(checks, uri)
+    if (!program) return null
+    const lines = linesOf(document)
+    const runs = checks.flatMap(check => runsOf(check, uri))
+    const found = hoverAt(program, positionIn(this.client.encoding, lines, position), runs)
+    if (!found) return null
+    const { line, start, end } = found.span
+    const range = { start: { line, character: start }, end: { line, character: end } }
+    return { contents: { kind: 'markdown', value: found.markdown }, range: this.#put.rangeOut(uri, range) }
+  }
+
+  async codeActions(params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
+    const uri = normalUri(params.textDocument.uri)
+    const checks = await this.#checker.checksOf(uri, signal)
+    const program = programOf(checks, uri)
+    const version = this.#documents.version(uri)
+    if (!program || version === undefined || checks.some(check => check.outcome)) return []
+    return codeActionsOf(offersFor(fileName(uri), program, undefined), {
+      uri: this.#documents.spelled(uri),
+      version,
+      createsFiles: this.client.createsFiles,
+    })
+  }
+
+  rulePage(_code: string): string | null {
+    return null
+  }
+
+  async preview(_params: PreviewParams, _signal: AbortSignal): Promise<PreviewResult> {
+    return { why: 'not yet' }
+  }
+
+  async beginSheet(_params: BeginSheetParams, _signal: AbortSignal): Promise<BeginSheetResult | null> {
+    return null
+  }
+
+  readonly #put: Putting = {
+    pageOf: code => this.#pageOf(code),
+    rangeOut: (file, range) => rangeOut(this.client.encoding, this.#linesOf(file), range),
+    uriOut: uri => this.#documents.spelled(uri),
+    related: () => this.client.showsRelated,
+  }
+
+  #pageOf(code: string): string | undefined {
+    const template = this.client.options.rulePages ?? (this.#place.pages && `${this.#place.pages}/{code}.md`)
+    return template?.replace('{code}', encodeURIComponent(code))
+  }
+
+  #linesOf(file: string): LineText {
+    const document = this.#documents.get(file)
+    if (document) return linesOf(document)
+    const check = this.#checker.checkOfFile(file)
+    const program = check?.programs.get(file)
+    if (program) return line => program.lineText(line)
+    const lines = check?.outcome?.document.uri === file ? check.outcome.document.text.split(/\r?\n/) : []
+    return line => lines[line] ?? ''
+  }
+
+  async #settings(uri: string): Promise<CheckSettings> {
+    const written: unknown = this.client.tellsSettings
+      ? await this.#connection.workspace.getConfiguration({ scopeUri: this.#documents.spelled(uri), section: 'treen' })
+      : sectionOf(this.#toldSettings)
+    return settingsOf(written, this.client.roots.map(normalUri))
+  }
+
+  #stands(uri: string, checks: readonly Checked[] | undefined): void {
+    if (!this.client.options.verdicts) return
+    const verdict = checks
+      ? verdictOf(checks)
+      : { state: 'checking', errors: 0, warnings: 0, line: 'checking', details: [] }
+    void this.#connection.sendNotification(verdictNotification, { uri: this.#documents.spelled(uri), ...verdict })
+  }
+}
+
+/** Clients that only tell settings wrap them in the section's name, or do not. */
+function sectionOf(settings: unknown): unknown {
+  return typeof settings === 'object' && settings !== null && 'treen' in settings ? settings.treen : settings
+}
+
+function programOf(checks: readonly Checked[], uri: string): Program | undefined {
+  for (const check of checks) {
+    const program = check.programs.get(uri)
+    if (program) return program
+  }
+  return undefined
+}
+
+function runsOf({ outcome }: Checked, uri: string): Run[] {
+  if (!outcome) return []
+  const runs = outcome.copies.flatMap(copy => copy.setups.flatMap(setup => setup.run ?? []))
+  return runs.filter(run => run.setup.program === uri)
+}

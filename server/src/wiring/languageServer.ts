@@ -1,0 +1,93 @@
+import type {
+  Connection,
+  DiagnosticServerCancellationData,
+  DocumentDiagnosticParams,
+  DocumentDiagnosticReport,
+  InitializeResult,
+} from 'vscode-languageserver'
+import { DidChangeWatchedFilesNotification, TextDocumentSyncKind } from 'vscode-languageserver'
+import type { Workspace } from '../job/workspace.ts'
+import { Client } from './client.ts'
+import { EditorSession } from './editorSession.ts'
+import { handler, listener } from './handling.ts'
+import * as ours from './messages.ts'
+
+/** What of a server depends on where it runs. */
+export interface Place {
+  /** The disk, where there is one. */
+  readonly disk?: Workspace
+  /** Address of the folder with the rules' pages, where they are files that an editor can open. */
+  readonly pages?: string
+}
+
+/** Puts a language server on a connection; it says what it can do, and hands everything that it hears to the session. */
+export function startServer(connection: Connection, place: Place): void {
+  let session: EditorSession | undefined
+  const at = () => {
+    if (!session) throw new Error('The client has not said initialize')
+    return session
+  }
+  connection.onInitialize((params): InitializeResult => {
+    const client = new Client(params)
+    session = new EditorSession(connection, client, place)
+    return { capabilities: capabilitiesFor(client), serverInfo: { name: 'treen' } }
+  })
+  connection.onInitialized(
+    listener(connection, 'start', async () => {
+      if (at().client.watchesFiles) {
+        await connection.client.register(DidChangeWatchedFilesNotification.type, {
+          watchers: [{ globPattern: '**/*.jobsheet.json' }, { globPattern: '**/*.{nc,ngc,gcode,tap,cnc}' }],
+        })
+      }
+    }),
+  )
+  connection.onDidOpenTextDocument(listener(connection, 'opening', params => at().opened(params)))
+  connection.onDidChangeTextDocument(listener(connection, 'editing', params => at().changed(params)))
+  connection.onDidCloseTextDocument(listener(connection, 'closing', params => at().closed(params)))
+  connection.onDidChangeWatchedFiles(listener(connection, 'watching', params => at().filesChanged(params)))
+  connection.onDidChangeConfiguration(listener(connection, 'settings', params => at().settingsChanged(params)))
+  connection.onHover(handler(connection, 'hover', null, (params, signal) => at().hover(params, signal)))
+  connection.onCodeAction(handler(connection, 'fixes', [], (params, signal) => at().codeActions(params, signal)))
+  connection.languages.diagnostics.on(
+    handler<DocumentDiagnosticParams, DocumentDiagnosticReport, DiagnosticServerCancellationData>(
+      connection,
+      'diagnostics',
+      { kind: 'full', items: [] },
+      (params, signal) => at().pull(params, signal),
+    ),
+  )
+  connection.onRequest(
+    ours.rulePageRequest,
+    handler(connection, 'pages', null, ({ code }: ours.RulePageParams) => at().rulePage(code)),
+  )
+  connection.onRequest(
+    ours.previewRequest,
+    handler<ours.PreviewParams, ours.PreviewResult>(
+      connection,
+      'preview',
+      { why: 'The preview could not be made.' },
+      (params, signal) => at().preview(params, signal),
+    ),
+  )
+  connection.onRequest(
+    ours.beginSheetRequest,
+    handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, (params, signal) =>
+      at().beginSheet(params, signal),
+    ),
+  )
+  connection.listen()
+}
+
+function capabilitiesFor(client: Client): InitializeResult['capabilities'] {
+  return {
+    positionEncoding: client.encoding,
+    textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+    hoverProvider: true,
+    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor'] },
+    ...(client.pulls
+      ? {
+          diagnosticProvider: { identifier: 'treen', interFileDependencies: true, workspaceDiagnostics: false },
+        }
+      : {}),
+  }
+}

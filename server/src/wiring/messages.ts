@@ -1,0 +1,72 @@
+/**
+ * What client and server say to each other beside LSP. Names begin with `treen/`, so that any other client may leave
+ * them unanswered: nothing that LSP can say goes through here.
+ */
+
+/** Server to client: the bytes of a file that only the editor can reach. */
+export const readFileRequest = 'treen/readFile'
+export interface ReadFileParams {
+  readonly uri: string
+}
+/** Base64: a byte array does not cross every channel as one. null where there is no such file. */
+export type ReadFileResult = string | null
+
+/** Server to client: names of the files of a folder. */
+export const listFolderRequest = 'treen/listFolder'
+export interface ListFolderParams {
+  readonly uri: string
+}
+export type ListFolderResult = readonly string[]
+
+/** Client to server: the page of a rule, as Markdown. null where there is none. */
+export const rulePageRequest = 'treen/rulePage'
+export interface RulePageParams {
+  readonly code: string
+}
+export type RulePageResult = string | null
+
+/** Client to server: what the preview shows for a program or a sheet. */
+export const previewRequest = 'treen/preview'
+export interface PreviewParams {
+  readonly uri: string
+  readonly copy: string
+}
+/** The job as `jobToText` writes it, or why there is none, in plain words. */
+export type PreviewResult = { readonly job: string } | { readonly why: string }
+
+/** Client to server: the text with which a job sheet for a program may begin. */
+export const beginSheetRequest = 'treen/beginSheet'
+export interface BeginSheetParams {
+  readonly program: string
+}
+export interface BeginSheetResult {
+  /** URI of a file that does not exist yet, beside the program. */
+  readonly uri: string
+  readonly text: string
+}
+
+/** Server to client: how the job of an open text stands. */
+export const verdictNotification = 'treen/verdict'
+export interface Verdict {
+  /** URI of the open program or sheet. */
+  readonly uri: string
+  readonly state: 'checking' | 'clean' | 'findings' | 'text-only'
+  readonly errors: number
+  readonly warnings: number
+  /** One line for a status bar. */
+  readonly line: string
+  /** A few lines more, for who asks: the job's figures, or the program's extents. */
+  readonly details: readonly string[]
+}
+
+/** What our client tells the server at the start; other clients may leave all of it out. */
+export interface InitializationOptions {
+  /**
+   * Where the rules' pages are: an address in which `{code}` stands for the code. Without it, a file beside the server.
+   */
+  readonly rulePages?: string
+  /** The client answers `treen/readFile` and `treen/listFolder`. */
+  readonly clientFiles?: boolean
+  /** The client listens to `treen/verdict`. */
+  readonly verdicts?: boolean
+}
