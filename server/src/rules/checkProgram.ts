@@ -53,12 +53,14 @@ export function conclude(
 
   const about = new Collector(collector.options)
   for (const [file, of] of silencers) {
-    const allowances = of.map(({ written, used }): Allowance => ({
-      ...written,
-      known: ALL_RULES.some(rule => rule.id === written.code),
-      ran: collector.ran(written.code, file),
-      used,
-    }))
+    const allowances = of.map(
+      ({ written, used }): Allowance => ({
+        ...written,
+        known: ALL_RULES.some(rule => rule.id === written.code),
+        ran: collector.ran(written.code, file),
+        used,
+      }),
+    )
     runAllowanceRules(about, { file }, allowances)
   }
   const findings = [...kept, ...about.findings([])]

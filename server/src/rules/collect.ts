@@ -106,7 +106,9 @@ export class Collector {
       copiesFound: scene.copy === undefined ? [] : [scene.copy],
     }
     const { start, end } = found.range
-    const key = [found.file, rule.id, severity, setup ?? '', start.line, start.character, end.line, end.character].join('|')
+    const key = [found.file, rule.id, severity, setup ?? '', start.line, start.character, end.line, end.character].join(
+      '|',
+    )
     const known = this.raw.get(key)
     if (!known) {
       this.raw.set(key, found)

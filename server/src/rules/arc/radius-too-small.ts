@@ -1,3 +1,7 @@
 import { problemRule } from '../common/problemRule.ts'
 
-export const arcRadiusTooSmall = problemRule('arc/radius-too-small', 'an arc whose radius cannot reach its end', 'error')
+export const arcRadiusTooSmall = problemRule(
+  'arc/radius-too-small',
+  'an arc whose radius cannot reach its end',
+  'error',
+)

@@ -38,3 +38,10 @@ export function speedOf(run: Run, motion: number, spindle: { manual: boolean; sp
   const state = run.program.states[run.program.motions.state[motion]]
   return state.spindle === 'stopped' ? Number.NaN : state.speed
 }
+
+/** Wood straight under the bit's centre, at the end of the motion, goes: the tip has to cut its way down. */
+export function cutsUnderCentre(run: Run, motion: number): boolean {
+  const { contact, under } = run.engagement
+  if ((contact[motion] & Contact.plunges) !== 0) return true
+  return under[motion] > run.program.motions.z[motion] + run.shift[2] + CONTACT
+}

@@ -86,7 +86,8 @@ export function isLevel(motions: Motions, i: number): boolean {
 export function lowestOn(motions: Motions, i: number): number {
   let lowest = Math.min(startOf(motions, i)[2], motions.z[i])
   const arc = arcOf(motions, i)
-  if (arc && arc.plane !== 'XY') for (const point of samples(motions, i, arc.radius / 50)) lowest = Math.min(lowest, point[2])
+  if (arc && arc.plane !== 'XY')
+    for (const point of samples(motions, i, arc.radius / 50)) lowest = Math.min(lowest, point[2])
   return lowest
 }
 

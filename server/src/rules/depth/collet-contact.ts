@@ -1,6 +1,6 @@
 import { Contact } from '../../stock/engagement.ts'
-import { bitOf } from '../common/inWood.ts'
 import { fold, type Hit } from '../common/fold.ts'
+import { bitOf } from '../common/inWood.ts'
 import { mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'

@@ -1,5 +1,5 @@
-import { bitOf, feedCuts } from '../common/inWood.ts'
 import { fold, type Hit } from '../common/fold.ts'
+import { bitOf, feedCuts } from '../common/inWood.ts'
 import { mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'

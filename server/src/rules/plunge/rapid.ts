@@ -1,5 +1,5 @@
-import { rapidCuts } from '../common/inWood.ts'
 import { causeOf, fold, type Hit } from '../common/fold.ts'
+import { rapidCuts } from '../common/inWood.ts'
 import { drop, startOf } from '../common/path.ts'
 import { height, mm, reachSentence } from '../common/wording.ts'
 import { programHeight, wordOfMotion } from '../common/words.ts'

@@ -1,10 +1,9 @@
-import { Contact } from '../../stock/engagement.ts'
-import { bitOf, feedCuts } from '../common/inWood.ts'
+import type { Run } from '../../job/outcome.ts'
 import { causeOf, fold, type Hit } from '../common/fold.ts'
+import { bitOf, cutsUnderCentre, feedCuts } from '../common/inWood.ts'
 import { drop, isUpright, lengthAlong } from '../common/path.ts'
 import { perMinute, reachSentence } from '../common/wording.ts'
 import { wordOfMotion } from '../common/words.ts'
-import type { Run } from '../../job/outcome.ts'
 import type { RunRule } from '../rule.ts'
 
 /** A feed worked out in inches and back may be over by a hair. */
@@ -49,7 +48,7 @@ export const plungeTooFast: RunRule = {
 function pushesDown(run: Run, i: number): boolean {
   const { motions } = run.program
   if (!(drop(motions, i) > 0)) return false
-  return isUpright(motions, i) || (run.engagement.contact[i] & Contact.plunges) !== 0
+  return isUpright(motions, i) || cutsUnderCentre(run, i)
 }
 
 /** The part of the feed that goes down, mm/min. */

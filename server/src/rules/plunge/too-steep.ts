@@ -1,6 +1,5 @@
-import { Contact } from '../../stock/engagement.ts'
-import { bitOf, feedCuts } from '../common/inWood.ts'
 import { causeOf, fold, type Hit } from '../common/fold.ts'
+import { bitOf, cutsUnderCentre, feedCuts } from '../common/inWood.ts'
 import { drop, lengthAcross } from '../common/path.ts'
 import { number, reachSentence } from '../common/wording.ts'
 import { levelWord, wordOfMotion } from '../common/words.ts'
@@ -15,13 +14,13 @@ export const plungeTooSteep: RunRule = {
   severity: 'warning',
   reads: 'run',
   check(run, _sheet, report) {
-    const { program, engagement } = run
+    const { program } = run
     const { motions } = program
     const hits: Hit[] = []
     for (let i = 0; i < motions.count; i++) {
       const bit = bitOf(run, i)
       // Only wood under the bit's centre makes a descent a ramp: along a wall the flutes cut as they do on the level.
-      if (!bit || !feedCuts(run, i) || (engagement.contact[i] & Contact.plunges) === 0) continue
+      if (!bit || !feedCuts(run, i) || !cutsUnderCentre(run, i)) continue
       const angle = slope(drop(motions, i), lengthAcross(motions, i))
       if (angle === undefined || angle <= bit.maxRampAngle + ANGLE_ROUNDING) continue
       hits.push({ motion: i, cause: causeOf(levelWord(program, i)), badness: angle })

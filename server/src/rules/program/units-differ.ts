@@ -1,3 +1,7 @@
 import { problemRule } from '../common/problemRule.ts'
 
-export const programUnitsDiffer = problemRule('program/units-differ', 'millimetres and inches in one program', 'warning')
+export const programUnitsDiffer = problemRule(
+  'program/units-differ',
+  'millimetres and inches in one program',
+  'warning',
+)

@@ -1,3 +1,7 @@
 import { problemRule } from '../common/problemRule.ts'
 
-export const syntaxUnclosedComment = problemRule('syntax/unclosed-comment', 'a bracket that opens a comment and never closes it', 'error')
+export const syntaxUnclosedComment = problemRule(
+  'syntax/unclosed-comment',
+  'a bracket that opens a comment and never closes it',
+  'error',
+)

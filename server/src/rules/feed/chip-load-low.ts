@@ -1,0 +1,10 @@
+import { reportChipLoad } from '../common/chipLoad.ts'
+import type { RunRule } from '../rule.ts'
+
+export const feedChipLoadLow: RunRule = {
+  id: 'feed/chip-load-low',
+  title: 'each tooth bites less than it needs to cut',
+  severity: 'warning',
+  reads: 'run',
+  check: (run, sheet, report) => reportChipLoad(run, sheet, 'low', report),
+}

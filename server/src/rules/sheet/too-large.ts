@@ -1,0 +1,3 @@
+import { sheetProblemRule } from '../common/sheetProblemRule.ts'
+
+export const sheetTooLarge = sheetProblemRule('sheet/too-large', 'the blank is too large to be modelled')
