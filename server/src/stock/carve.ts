@@ -84,11 +84,12 @@ function cutMotion(work: Work, index: number, cutter: Cutter): void {
     cutSweep(work.stock, work.tiles, sweep, work.tally)
     note(work, index, cutter, sweep, (t: number) => (k + from + (until - from) * t) / chords)
     volume += work.tally.volume
+    // Straight down there is no side; what lies right and left of nothing must not look like climbing.
+    if (sweep.run === 0) continue
     right += work.tally.right
     left += work.tally.left
   }
   engagement.volume[index] = volume
-  // Straight down there is no side; what lies right and left of nothing must not look like climbing.
   if (volume > 0) engagement.climb[index] = right + left > 0 ? (right - left) / (right + left) : 0
 }
 
