@@ -57,7 +57,7 @@ describe('removed volume against manifold-3d solids', () => {
     const random = randomly(seed * 1000 + b.shape.length)
     const start = [5, 5, 25] as const
     const moves = Array.from({ length: 9 }, (_, k) => ({
-      to: [5 + 30 * random(), 5 + 20 * random(), k === 8 ? 25 : 8 + 8 * random()] as const,
+      to: [5 + 30 * random(), 5 + 20 * random(), k === 8 ? 25 : 4 + 8 * random()] as const,
     }))
     const stock = newStock({ width: 40, depth: 30, thickness: 15 }, 0.2)
     const { volume } = carve(stock, motionsOf(start, moves), { shift: [0, 0, 0], bitOfState: [b] })
