@@ -1,0 +1,325 @@
+import { followRing, helix, levels, rampThereAndBack, ringsInside, ringsRound } from './cuts.ts'
+import { fitArcs } from './fit.ts'
+import { fern } from './motifs.ts'
+import type { Path, Point } from './path.ts'
+import { distance, reversed, roundedRectangle } from './path.ts'
+import type { Outline } from './shape.ts'
+import { begunNear, mirrored, nearestTo, offsetOnly, shifted } from './shape.ts'
+import { Writer } from './writer.ts'
+
+/** Lengths in mm, speeds in rev/min, feeds in mm/min: the same as in `fern-dish.jobsheet.json`. */
+const DISH = { width: 240, depth: 160, thickest: 24.1 }
+const GAP = 0.1
+const POCKET_DEPTH = 7.5
+const CARVED = 7.9
+const LEVELLED = 0.6
+const CAVITY_DEPTH = 18
+const CAVITY = { left: 28, near: 20, right: 212, far: 140, radius: 24 }
+const WALL = 8
+
+/** The 4 mm bit of plug and pocket. */
+const FINE = {
+  radius: 2,
+  pass: 1.6,
+  pocketPass: 1.5,
+  left: 0.25,
+  step: 1.9,
+  feed: 1200,
+  ramp: 700,
+  finish: 1000,
+  down: 250,
+}
+const WIDE = { radius: 12.5, feed: 2200 }
+const BOWL = { radius: 10, pass: 2.2, feed: 2000, ramp: 1000, finish: 1800 }
+const OUTER = { radius: 3, feed: 1600, ramp: 900 }
+
+/** Steepest way into wood, degrees: under the 3 that the bits allow. */
+const RAMP = 2.5
+
+/** The motif in the dish as seen from its top face, and in the plug's blank; the stem begins at the left. */
+export const FERN = fern(2.6, 2.5)
+export const FERN_IN_DISH = shifted(FERN, 111, 81)
+export const FERN_ON_PLUG_BLANK = shifted(FERN, 66, 46)
+/** The pocket's wall as its blank lies, underside up, turned sideways. */
+export const POCKET_WALL = offsetOnly(mirrored(FERN_IN_DISH, DISH.width), GAP)
+
+export function fernDish(): Map<string, string> {
+  return new Map([
+    ['plug.nc', plug()],
+    ['pocket.nc', pocket()],
+    ['level.nc', level()],
+    ['cavity.nc', cavity()],
+    ['outline.nc', outline()],
+  ])
+}
+
+function begin(title: string, lie: string, bit: string, speed: number, high: number): Writer {
+  const writer = new Writer('mm')
+  writer.say(
+    `(fern dish: ${title})`,
+    `(${lie})`,
+    `(in the spindle: ${bit})`,
+    '',
+    'G21 G90 G17 G94',
+    `M3 S${speed}`,
+    'G4 P4',
+  )
+  writer.rapid({ z: high })
+  return writer
+}
+
+function end(writer: Writer, high: number): string {
+  writer.heading('up and off')
+  writer.rapid({ z: high })
+  writer.say('M5', 'M30')
+  return writer.text
+}
+
+const number = (value: number): string => String(Number(value.toFixed(3)))
+
+function plug(): string {
+  const writer = begin(
+    'the plug',
+    'plug blank, best face up; X0 Y0 at the near-left corner, Z0 on the face',
+    '4 mm down-cut',
+    18000,
+    15,
+  )
+  const beyondTheStem: Point = { x: 10, y: 40 }
+  const { radius, left, step } = FINE
+  const rings = ringsRound(
+    FERN_ON_PLUG_BLANK,
+    [radius + left + 2 * step, radius + left + step, radius + left],
+    beyondTheStem,
+  )
+  const [outer, middle] = rings
+  writer.heading('moat round the motif, from the outside in, 0.25 left on the wall')
+  writer.rapid(outer.start)
+  writer.rapid({ z: 1 })
+  writer.line({ z: 0, feed: FINE.down })
+  const depths = levels(0, -CARVED, FINE.pass)
+  for (const [i, z] of depths.entries()) {
+    writer.heading(`moat, level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    rampThereAndBack(writer, outer, z, RAMP, FINE.ramp)
+    for (const ring of rings) {
+      writer.line({ ...ring.start, feed: FINE.feed })
+      writer.follow(ring)
+    }
+    if (i < depths.length - 1) writer.line(outer.start)
+  }
+  writer.rapid({ z: 5 })
+
+  const wall = ringsRound(FERN_ON_PLUG_BLANK, [radius], rings[2].start)[0]
+  writer.heading('finish the wall')
+  writer.rapid(middle.start)
+  writer.rapid({ z: 1 })
+  finishWall(writer, wall, middle.start, depths)
+  return end(writer, 15)
+}
+
+/** The wall by levels, each entered from a place that is cut free already. */
+function finishWall(writer: Writer, wall: Path, from: Point, depths: readonly number[]): void {
+  for (const [i, z] of depths.entries()) {
+    writer.heading(`wall, level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    writer.line({ z, feed: FINE.down })
+    writer.line({ ...wall.start, feed: FINE.finish })
+    writer.follow(wall)
+    writer.line(from)
+  }
+  writer.rapid({ z: 5 })
+}
+
+function pocket(): string {
+  const writer = begin(
+    'pocket for the plug, mirrored',
+    'dish blank, underside up, turned sideways; X0 Y0 at the near-left corner as it lies, Z0 on the face',
+    '4 mm down-cut',
+    18000,
+    15,
+  )
+  const { radius, left, step } = FINE
+  const helixRadius = 1.5
+  // In the foot of the stem, which lies at the right now.
+  const foot: Point = { x: DISH.width - (111 - 38.7), y: 81 - 8.4 }
+  assertRoom(POCKET_WALL, foot, helixRadius + radius + left / 2)
+  const entry = { x: foot.x + helixRadius, y: foot.y }
+  const [ring, ...others] = ringsInside(POCKET_WALL, radius + left, step, entry)
+  if (others.length > 0) throw new Error('the pocket falls apart')
+  const depths = levels(0, -POCKET_DEPTH, FINE.pocketPass)
+  writer.heading('rough the pocket, 0.25 left on the wall')
+  writer.rapid(entry)
+  writer.rapid({ z: 1 })
+  writer.line({ z: 0, feed: FINE.down })
+  for (const [i, z] of depths.entries()) {
+    writer.heading(`pocket, level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    helix(writer, foot, helixRadius, z, FINE.pocketPass / 4, FINE.ramp)
+    followRing(writer, ring, FINE.feed)
+    writer.line(entry)
+  }
+  writer.rapid({ z: 5 })
+
+  const wall = fitArcs(begunNear(offsetOnly(POCKET_WALL, -radius), foot))
+  writer.heading('finish the wall')
+  writer.rapid(foot)
+  writer.rapid({ z: 1 })
+  finishWall(writer, wall, foot, depths)
+  return end(writer, 15)
+}
+
+function assertRoom(wall: Outline, at: Point, room: number): void {
+  const free = distance(at, wall[nearestTo(wall, at)])
+  if (free < room) throw new Error(`only ${free.toFixed(2)} mm to the wall where ${room} mm are needed`)
+}
+
+function level(): string {
+  const writer = begin(
+    'level the glued plug',
+    'dish blank, underside up, turned sideways; X0 Y0 at the near-left corner as it lies, Z0 on the wood beside the plug',
+    '25 mm surfacing bit',
+    14000,
+    15,
+  )
+  const edge = 5
+  const past = 16
+  const step = 12.5
+  const depths = levels(0, -LEVELLED, 0.2)
+  for (const [i, z] of depths.entries()) {
+    writer.heading(`pass ${i + 1} of ${depths.length}: once round the edge, Z${number(z)}`)
+    writer.rapid({ x: -past, y: edge })
+    writer.line({ z, feed: 400 })
+    writer.line({ x: DISH.width - edge, feed: WIDE.feed })
+    writer.line({ y: DISH.depth - edge })
+    writer.line({ x: edge })
+    writer.line({ y: -past })
+    writer.heading(`pass ${i + 1} of ${depths.length}: to and fro`)
+    writer.line({ x: -past })
+    let right = true
+    for (let y = edge; y <= DISH.depth - edge; y += step) {
+      writer.line({ y })
+      writer.line({ x: right ? DISH.width + past : -past })
+      right = !right
+    }
+    writer.rapid({ z: 5 })
+  }
+  return end(writer, 15)
+}
+
+/** The path of the bowl bit's centre, `inset` mm in from where it cuts the wall. */
+function cavityRing(inset: number): Path {
+  const { left, near, right, far, radius } = CAVITY
+  const by = BOWL.radius + inset
+  return roundedRectangle(left + by, near + by, right - by, far - by, Math.max(radius - by, 2))
+}
+
+function cavity(): string {
+  const writer = begin(
+    'cavity',
+    'dish blank, top face up, on the pins; X0 Y0 at the near-left corner, Z0 on the face',
+    '20 mm bowl bit, 5 mm corner radius',
+    16000,
+    25,
+  )
+  const leftOnWall = 0.4
+  const rough = -17.6
+  const middle = (CAVITY.near + CAVITY.far) / 2
+  const half = middle - CAVITY.near - BOWL.radius
+  const line = { from: CAVITY.left + BOWL.radius + half, to: CAVITY.right - BOWL.radius - half }
+  const entry: Path = { start: { x: 107, y: middle }, steps: [{ to: { x: 133, y: middle } }] }
+
+  const floorBetween = (feed: number, z: number, insets: readonly number[]): void => {
+    rampThereAndBack(writer, entry, z, RAMP, BOWL.ramp)
+    writer.line({ x: line.from, feed })
+    writer.line({ x: line.to })
+    writer.line({ x: line.from })
+    for (const inset of insets) {
+      const ring = cavityRing(inset)
+      writer.line(ring.start)
+      writer.follow(ring)
+    }
+  }
+
+  writer.heading('rough the cavity, 0.4 left on wall and floor')
+  writer.rapid(entry.start)
+  writer.rapid({ z: 1 })
+  writer.line({ z: 0, feed: 300 })
+  const depths = levels(0, rough, BOWL.pass)
+  for (const [i, z] of depths.entries()) {
+    writer.heading(`cavity, level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    floorBetween(BOWL.feed, z, [40.4, 30.4, 20.4, 10.4, leftOnWall])
+    if (i < depths.length - 1) writer.line(entry.start)
+  }
+  writer.rapid({ z: 5 })
+
+  const wall = cavityRing(0)
+  writer.heading('finish the wall, down in a long helix')
+  writer.rapid(wall.start)
+  writer.rapid({ z: 1 })
+  writer.line({ z: 0, feed: 300 })
+  for (const z of depths) spiralDown(writer, wall, z, BOWL.finish)
+  writer.follow(wall)
+  writer.rapid({ z: 5 })
+
+  writer.heading('finish the floor')
+  writer.rapid(entry.start)
+  writer.rapid({ z: rough + 1 })
+  writer.line({ z: rough + 0.2, feed: 300 })
+  floorBetween(BOWL.finish, -CAVITY_DEPTH, [45, 37.5, 30, 22.5, 15, 7.5, 0])
+  return end(writer, 25)
+}
+
+/** Once round a closed path while going down evenly. */
+function spiralDown(writer: Writer, path: Path, to: number, feed: number): void {
+  const top = writer.place.z
+  for (const [i, step] of path.steps.entries()) {
+    writer.step(step, { z: top + ((to - top) * (i + 1)) / path.steps.length, feed })
+  }
+}
+
+function outline(): string {
+  const writer = begin(
+    'outline with four tabs',
+    'dish blank, top face up, on the pins; X0 Y0 at the near-left corner, Z0 on the table',
+    '6 mm up-cut',
+    16000,
+    40,
+  )
+  const by = WALL + OUTER.radius
+  const { left, near, right, far, radius } = CAVITY
+  // Clockwise: the bit climbs round a piece that stays.
+  const path = reversed(roundedRectangle(left - by, near - by, right + by, far + by, radius + by))
+  const face = DISH.thickest - LEVELLED
+  const through = -0.2
+  const depths = levels(face, through, 2.5)
+  writer.heading('round the dish, from the thicker copy down')
+  writer.rapid(path.start)
+  writer.rapid({ z: face + 1.5 })
+  writer.line({ z: face, feed: 400 })
+  for (const [i, z] of depths.entries()) {
+    const tabs = z < TAB.top
+    writer.heading(`outline, level ${i + 1} of ${depths.length}, Z${number(z)}${tabs ? ', with tabs' : ''}`)
+    rampThereAndBack(writer, path, z, RAMP, OUTER.ramp)
+    let from = path.start
+    for (const step of path.steps) {
+      const alongX = !step.arc && step.to.y === from.y
+      if (tabs && alongX) withTabs(writer, from, step.to, z)
+      else writer.step(step, { feed: OUTER.feed })
+      from = step.to
+    }
+  }
+  return end(writer, 40)
+}
+
+/** Tabs that stand on the long sides: middle of each, height, length of the flat run over them and of each ramp. */
+const TAB = { at: [80, 160], top: 3, flat: 14, slope: 14 }
+
+function withTabs(writer: Writer, from: Point, to: Point, z: number): void {
+  const sign = Math.sign(to.x - from.x)
+  const middles = [...TAB.at].sort((a, b) => sign * (a - b))
+  for (const x of middles) {
+    writer.line({ x: x - sign * (TAB.flat / 2 + TAB.slope), feed: OUTER.feed })
+    writer.line({ x: x - (sign * TAB.flat) / 2, z: TAB.top })
+    writer.line({ x: x + (sign * TAB.flat) / 2 })
+    writer.line({ x: x + sign * (TAB.flat / 2 + TAB.slope), z })
+  }
+  writer.line(to)
+}

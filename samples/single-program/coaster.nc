@@ -1,0 +1,159 @@
+(coaster with a recess for a cork disc)
+(blank: 120 x 120 x 12 mm, zero near-left face)
+(bit 1: flat 6 mm, 2 flutes, cutting length 22, chip load 0.05-0.12)
+
+G21 G90 G17 G94
+T1 M6
+M3 S16000
+G4 P3
+G0 Z15
+
+(recess: helix in, then rings outwards)
+G0 X62.5 Y60
+Z1
+G1 Z0 F300
+
+(recess, Z-1.5)
+G3 X62.5 Z-0.5 I-2.5 F900
+X62.5 Z-1 I-2.5
+X62.5 Z-1.5 I-2.5
+X62.5 I-2.5
+G1 X66.5 F1900
+G3 X53.5 I-6.5
+X66.5 I6.5
+G1 X70.5
+G3 X49.5 I-10.5
+X70.5 I10.5
+G1 X74.5
+G3 X45.5 I-14.5
+X74.5 I14.5
+G1 X78.5
+G3 X41.5 I-18.5
+X78.5 I18.5
+G1 X82.5
+G3 X37.5 I-22.5
+X82.5 I22.5
+G1 X86.5
+G3 X33.5 I-26.5
+X86.5 I26.5
+G1 X90.5
+G3 X29.5 I-30.5
+X90.5 I30.5
+G1 X94.5
+G3 X25.5 I-34.5
+X94.5 I34.5
+G1 X97.7
+G3 X22.3 I-37.7
+X97.7 I37.7
+G1 X98 F1600
+G3 X22 I-38
+X98 I38
+G1 X62.5 F1900
+
+(recess, Z-3)
+G3 X62.5 Z-2 I-2.5 F900
+X62.5 Z-2.5 I-2.5
+X62.5 Z-3 I-2.5
+X62.5 I-2.5
+G1 X66.5 F1900
+G3 X53.5 I-6.5
+X66.5 I6.5
+G1 X70.5
+G3 X49.5 I-10.5
+X70.5 I10.5
+G1 X74.5
+G3 X45.5 I-14.5
+X74.5 I14.5
+G1 X78.5
+G3 X41.5 I-18.5
+X78.5 I18.5
+G1 X82.5
+G3 X37.5 I-22.5
+X82.5 I22.5
+G1 X86.5
+G3 X33.5 I-26.5
+X86.5 I26.5
+G1 X90.5
+G3 X29.5 I-30.5
+X90.5 I30.5
+G1 X94.5
+G3 X25.5 I-34.5
+X94.5 I34.5
+G1 X97.7
+G3 X22.3 I-37.7
+X97.7 I37.7
+G1 X98 F1600
+G3 X22 I-38
+X98 I38
+G1 X62.5 F1900
+G0 Z5
+
+(channel 1 of 3 through the rim)
+G0 X60 Y96
+Z1
+G1 Z-1 F300
+Y114 F1900
+Y96
+G0 Z5
+
+(channel 2 of 3 through the rim)
+G0 X28.823 Y42
+Z1
+G1 Z-1 F300
+X13.235 Y33 F1900
+X28.823 Y42
+G0 Z5
+
+(channel 3 of 3 through the rim)
+G0 X91.177
+Z1
+G1 Z-1 F300
+X106.765 Y33 F1900
+X91.177 Y42
+G0 Z5
+
+(outline, down to a skin of 0.5)
+G0 X113 Y60
+Z1
+G1 Z0 F300
+
+(outline, Z-2)
+G2 X7 Z-1 I-53 F900
+G3 X113 Z-2 I53
+G2 X7 I-53 F1900
+X113 I53
+
+(outline, Z-4)
+G2 X7 Z-3 I-53 F900
+G3 X113 Z-4 I53
+G2 X7 I-53 F1900
+X113 I53
+
+(outline, Z-6)
+G2 X7 Z-5 I-53 F900
+G3 X113 Z-6 I53
+G2 X7 I-53 F1900
+X113 I53
+
+(outline, Z-8)
+G2 X7 Z-7 I-53 F900
+G3 X113 Z-8 I53
+G2 X7 I-53 F1900
+X113 I53
+
+(outline, Z-10)
+G2 X7 Z-9 I-53 F900
+G3 X113 Z-10 I53
+G2 X7 I-53 F1900
+X113 I53
+
+(outline, Z-11.5)
+G2 X7 Z-10.75 I-53 F900
+G3 X113 Z-11.5 I53
+G2 X7 I-53 F1900
+X113 I53
+
+(up and off)
+G0 Z15
+M5
+M30
