@@ -56,11 +56,11 @@ export function startServer(connection: Connection, place: Place): void {
       (params, signal) => at().pull(params, signal),
     ),
   )
-  connection.onRequest(
+  connection.onRequest<ours.RulePageResult, void>(
     ours.rulePageRequest,
     handler(connection, 'pages', null, ({ code }: ours.RulePageParams) => at().rulePage(code)),
   )
-  connection.onRequest(
+  connection.onRequest<ours.PreviewResult, void>(
     ours.previewRequest,
     handler<ours.PreviewParams, ours.PreviewResult>(
       connection,
@@ -69,7 +69,7 @@ export function startServer(connection: Connection, place: Place): void {
       (params, signal) => at().preview(params, signal),
     ),
   )
-  connection.onRequest(
+  connection.onRequest<ours.BeginSheetResult | null, void>(
     ours.beginSheetRequest,
     handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, (params, signal) =>
       at().beginSheet(params, signal),

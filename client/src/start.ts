@@ -1,0 +1,47 @@
+import { commands, EventEmitter, type ExtensionContext, type Uri } from 'vscode'
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient'
+import { type InitializationOptions, type Verdict, verdictNotification } from '../../server/src/wiring/messages.ts'
+import { beginJobSheet } from './beginJobSheet.ts'
+import { answerForFiles } from './files.ts'
+import { Previews } from './previews.ts'
+import { registerRulePages } from './rulePages.ts'
+import { showVerdicts } from './verdicts.ts'
+
+const initializationOptions: InitializationOptions = {
+  // A file of the extension cannot be opened on the web; a command shows the same page in both hosts.
+  rulePages: `command:treen.openRulePage?${encodeURIComponent('["')}{code}${encodeURIComponent('"]')}`,
+  clientFiles: true,
+  verdicts: true,
+}
+
+const clientOptions: LanguageClientOptions = {
+  documentSelector: [{ language: 'gcode' }, { pattern: '**/*.jobsheet.json' }],
+  initializationOptions,
+  markdown: { isTrusted: false, supportHtml: false },
+}
+
+/** Starts the server and everything of ours in the editor; the same in both hosts. */
+export async function start(
+  context: ExtensionContext,
+  newClient: (options: LanguageClientOptions) => BaseLanguageClient,
+): Promise<void> {
+  const client = newClient(clientOptions)
+  answerForFiles(client)
+  const verdicts = new EventEmitter<Verdict>()
+  client.onNotification(verdictNotification, (verdict: Verdict) => verdicts.fire(verdict))
+  const previews = new Previews(context, client, verdicts.event)
+  context.subscriptions.push(
+    client,
+    verdicts,
+    previews,
+    ...showVerdicts(verdicts.event),
+    ...registerRulePages(client),
+    commands.registerCommand('treen.openPreview', (uri?: Uri) => previews.open(uri)),
+    commands.registerCommand('treen.beginJobSheet', () => beginJobSheet(client)),
+    commands.registerCommand('treen.restartServer', async () => {
+      await client.stop()
+      await client.start()
+    }),
+  )
+  await client.start()
+}
