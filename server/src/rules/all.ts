@@ -12,13 +12,22 @@ import { depthThinFloor } from './depth/thin-floor.ts'
 import { depthThinWall } from './depth/thin-wall.ts'
 import { feedChipLoadHigh } from './feed/chip-load-high.ts'
 import { feedChipLoadLow } from './feed/chip-load-low.ts'
+import { feedChipsPacked } from './feed/chips-packed.ts'
 import { feedMissing } from './feed/missing.ts'
+import { feedOverMachine } from './feed/over-machine.ts'
+import { feedPower } from './feed/power.ts'
 import { inlayCutThrough } from './inlay/cut-through.ts'
 import { inlayLeftThin } from './inlay/left-thin.ts'
 import { inlayNotRevealed } from './inlay/not-revealed.ts'
+import { motionEndsLow } from './motion/ends-low.ts'
+import { motionKeepOut } from './motion/keep-out.ts'
+import { motionLowTravel } from './motion/low-travel.ts'
+import { motionOffBlank } from './motion/off-blank.ts'
+import { motionOutsideTravel } from './motion/outside-travel.ts'
 import { motionRapidThroughStock } from './motion/rapid-through-stock.ts'
 import { motionUnsafeStart } from './motion/unsafe-start.ts'
 import { plungeNotCentreCutting } from './plunge/not-centre-cutting.ts'
+import { plungeOntoFloor } from './plunge/onto-floor.ts'
 import { plungeRapid } from './plunge/rapid.ts'
 import { plungeTooFast } from './plunge/too-fast.ts'
 import { plungeTooSteep } from './plunge/too-steep.ts'
@@ -89,7 +98,10 @@ export const ALL_RULES: readonly Rule[] = [
   programUnitsDiffer,
   feedChipLoadHigh,
   feedChipLoadLow,
+  feedChipsPacked,
   feedMissing,
+  feedOverMachine,
+  feedPower,
   spindleNoSpeed,
   spindleOutOfRange,
   spindleStopped,
@@ -97,9 +109,15 @@ export const ALL_RULES: readonly Rule[] = [
   toolNone,
   toolUnknown,
   plungeNotCentreCutting,
+  plungeOntoFloor,
   plungeRapid,
   plungeTooFast,
   plungeTooSteep,
+  motionEndsLow,
+  motionKeepOut,
+  motionLowTravel,
+  motionOffBlank,
+  motionOutsideTravel,
   motionRapidThroughStock,
   motionUnsafeStart,
   depthBelowStock,

@@ -26,10 +26,3 @@ export function highestWithin(stock: Stock, x: number, y: number, radius: number
   }
   return highest
 }
-
-/** Highest solid of all; EMPTY where nothing is left. */
-export function highest(stock: Stock): number {
-  let most = EMPTY
-  for (const hi of stock.layers[0]?.hi ?? []) if (hi > most) most = hi
-  return most
-}

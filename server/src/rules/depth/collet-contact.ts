@@ -1,4 +1,5 @@
 import { Contact } from '../../stock/engagement.ts'
+import { woodBeside } from '../common/beside.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf } from '../common/inWood.ts'
 import { mm, reachSentence } from '../common/wording.ts'
@@ -16,9 +17,14 @@ export const depthColletContact: RunRule = {
     const { motions } = program
     const hits: Hit[] = []
     for (let i = 0; i < motions.count; i++) {
-      if (!bitOf(run, i) || (engagement.contact[i] & Contact.collet) === 0) continue
+      const bit = bitOf(run, i)
+      if (!bit || (engagement.contact[i] & Contact.collet) === 0) continue
       const level = motions.z[levelSetter(program, i)]
-      hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: engagement.overlap[i] || 0 })
+      hits.push({
+        motion: i,
+        cause: String(Math.round(level / SAME_LEVEL)),
+        badness: Math.max(woodBeside(run, i, bit.colletDiameter / 2), bit.stickout),
+      })
     }
     for (const { worst, reach } of fold(program, hits)) {
       const bit = bitOf(run, worst.motion)!

@@ -1,4 +1,5 @@
 import { Contact } from '../../stock/engagement.ts'
+import { woodBeside } from '../common/beside.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, cuts } from '../common/inWood.ts'
 import { mm, reachSentence } from '../common/wording.ts'
@@ -21,7 +22,8 @@ export const depthPastCuttingLength: RunRule = {
       const deeper = cuts(run, i) && engagement.axial[i] > bit.cuttingLength + CONTACT
       if (!deeper && (engagement.contact[i] & Contact.shank) === 0) continue
       const level = motions.z[levelSetter(program, i)]
-      const over = Math.max(engagement.overlap[i] || 0, deeper ? engagement.axial[i] : 0)
+      const radius = Math.max(bit.shankDiameter, bit.diameter) / 2 + run.before.grid.cell
+      const over = Math.max(woodBeside(run, i, radius), engagement.axial[i], bit.cuttingLength)
       hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: over })
     }
     for (const { worst, reach } of fold(program, hits)) {
