@@ -14,12 +14,7 @@ import type { BaseLanguageClient } from 'vscode-languageclient'
 import { previewPage } from '../../server/src/features/preview/page.ts'
 import type { FromPreview, ToPreview } from '../../server/src/features/preview/protocol.ts'
 import { jobFromText } from '../../server/src/features/preview/wire.ts'
-import {
-  type PreviewResult,
-  previewRequest,
-  type Verdict,
-  verdictNotification,
-} from '../../server/src/wiring/messages.ts'
+import { type PreviewResult, previewRequest, type Verdict } from '../../server/src/wiring/messages.ts'
 
 interface Preview {
   readonly panel: WebviewPanel
