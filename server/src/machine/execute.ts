@@ -14,7 +14,7 @@ import { codeName, Group } from './words.ts'
  */
 export function execute(run: Run, settings: readonly Setting[]): void {
   const { block } = run
-  for (const { target, value } of settings) run.parameters.set(target, value)
+  for (const { target, value } of settings) run.setParameter(target, value)
   if (block.gCount > 0 && block.g[Group.feedMode] >= 0) setFeedMode(run, block.g[Group.feedMode] === 930)
   // Units come after F in Table 8; yet the F on the line of a G20 is always meant in inches, and every reader we
   // know of takes it so.
@@ -41,7 +41,7 @@ function setFeedMode(run: Run, inverse: boolean): void {
   // A number of the one mode means nothing in the other.
   run.modal.feed = Number.NaN
   run.modal.feedWord = undefined
-  run.stateChanged = true
+  run.changed()
 }
 
 function feed(run: Run, unitsOnLine: number): void {
@@ -54,9 +54,9 @@ function feed(run: Run, unitsOnLine: number): void {
   const scale = unitsOnLine === 200 ? 25.4 : unitsOnLine === 210 ? 1 : modal.scale
   // A feed of nothing is no feed.
   modal.feed = value === 0 ? Number.NaN : modal.inverseTime ? value : value * scale
-  modal.feedWord = run.wordSpan(W.F)
-  run.stateChanged = true
-  if (!Number.isNaN(modal.feed)) run.openNoFeed = undefined
+  modal.feedWord = run.anchor(run.wordSpan(W.F))
+  run.changed()
+  if (!Number.isNaN(modal.feed)) modal.feedMissing = false
 }
 
 function speed(run: Run): void {
@@ -66,8 +66,8 @@ function speed(run: Run): void {
     return
   }
   modal.speed = block.value[W.S]
-  modal.speedWord = run.wordSpan(W.S)
-  run.stateChanged = true
+  modal.speedWord = run.anchor(run.wordSpan(W.S))
+  run.changed()
 }
 
 function selectTool(run: Run): void {
@@ -77,21 +77,22 @@ function selectTool(run: Run): void {
     run.problem('syntax/bad-number', run.wordSpan(W.T), 'The number of a bit is a whole number from 0 up.')
     return
   }
-  if (modal.cutYet && !run.changesBits) {
+  if (modal.cutYet && !modal.changesBits) {
     // Without M6 nothing is changed; what T says after the first cut is only known once the program is read.
     modal.lateSelection = value
-    modal.lateSelectionWord = run.wordSpan(W.T)
+    modal.lateSelectionWord = run.anchor(run.wordSpan(W.T))
     return
   }
   modal.selected = value
-  modal.selectedWord = run.wordSpan(W.T)
-  run.stateChanged = true
+  modal.selectedWord = run.anchor(run.wordSpan(W.T))
+  run.changed()
 }
 
 function machineFunctions(run: Run): void {
   const { block, modal } = run
   if (block.m[Group.change - 100] >= 0) {
-    run.changesBits = true
+    modal.changesBits = true
+    run.out.changesBits = true
     if (modal.lateSelection !== undefined) {
       modal.selected = modal.lateSelection
       modal.selectedWord = modal.lateSelectionWord
@@ -103,15 +104,15 @@ function machineFunctions(run: Run): void {
     }
     // 3.6.3: when the change is done the spindle stands still.
     modal.spindle = 'stopped'
-    modal.spindleWord = run.mSpan(Group.change)
-    run.stateChanged = true
+    modal.spindleWord = run.anchor(run.mSpan(Group.change))
+    run.changed()
     run.event('tool-change', run.mSpan(Group.change))
   }
   const spindle = block.m[Group.spindle - 100]
   if (spindle >= 0) {
     modal.spindle = spindle === 30 ? 'clockwise' : spindle === 40 ? 'counter-clockwise' : 'stopped'
-    modal.spindleWord = run.mSpan(Group.spindle)
-    run.stateChanged = true
+    modal.spindleWord = run.anchor(run.mSpan(Group.spindle))
+    run.changed()
     run.event('spindle', run.mSpan(Group.spindle))
   }
 }
@@ -143,14 +144,14 @@ function settingCodes(run: Run): void {
   if (g[Group.distance] >= 0) modal.absolute = g[Group.distance] === 900
   if (g[Group.arcDistance] >= 0) modal.arcAbsolute = g[Group.arcDistance] === 901
   if (g[Group.retract] >= 0) modal.retractToStart = g[Group.retract] === 980
-  run.stateChanged = true
+  run.changed()
 }
 
 function setUnits(run: Run, units: 'mm' | 'inch'): void {
   const { modal } = run
   const span = run.gSpan(Group.units)
-  if (modal.units !== undefined && modal.units !== units && run.motions.count > 0 && !run.unitsDiffer) {
-    run.unitsDiffer = true
+  if (modal.units !== undefined && modal.units !== units && modal.moved.includes(true) && !modal.unitsDiffer) {
+    modal.unitsDiffer = true
     run.problem(
       'program/units-differ',
       span,
@@ -158,7 +159,6 @@ function setUnits(run: Run, units: 'mm' | 'inch'): void {
     )
   }
   modal.units = units
-  run.unitsSaid ??= span
 }
 
 function compensation(run: Run, code: number): void {
@@ -238,7 +238,7 @@ function actOnce(run: Run, code: number): void {
       return
   }
   run.modal.settleOffset()
-  run.stateChanged = true
+  run.changed()
 }
 
 const AXIS_LETTERS = [W.X, W.Y, W.Z] as const
@@ -260,16 +260,14 @@ function setOrigin(run: Run): void {
   for (let axis = 0; axis < 3; axis++) {
     if (!block.holds(AXIS_LETTERS[axis])) continue
     const value = block.value[AXIS_LETTERS[axis]] * modal.scale
-    const start = run.parameters.get(5221 + axis)
-    modal.origins[system * 3 + axis] =
-      kind === 20
-        ? modal.position[axis] - value - modal.shift[axis]
-        : start === undefined
-          ? Number.NaN
-          : value - run.startOrigin[axis]
+    modal.setOrigin(
+      system,
+      axis,
+      kind === 20 ? modal.position[axis] - value - modal.shift[axis] : value - run.startOrigin[axis],
+    )
   }
   modal.settleOffset()
-  run.stateChanged = true
+  run.changed()
   if (system === modal.work && modal.offset.some(Number.isNaN)) {
     run.cannotSimulate(
       run.gSpan(Group.once),
@@ -289,7 +287,7 @@ function goHome(run: Run, code: number): void {
     if (run.dialect.compact && (block.has & W.AXES) !== 0 && !block.holds(AXIS_LETTERS[axis])) {
       return modal.position[axis]
     }
-    const stored = run.parameters.get(first + axis)
+    const stored = modal.parameters.get(first + axis)
     return stored === undefined ? Number.NaN : stored - run.startOrigin[axis]
   })
   run.move(MotionKind.rapid, flags, home[0], home[1], home[2])
@@ -308,14 +306,14 @@ function shift(run: Run): void {
     if (Number.isNaN(modal.position[axis]) && !modal.moved[axis]) {
       // Nothing has moved this axis yet: the program itself says where the bit stands.
       modal.position[axis] = value + modal.offset[axis]
-      if (run.motions.count === 0) run.start[axis] = modal.position[axis]
+      if (!modal.moved.includes(true)) modal.start[axis] = modal.position[axis]
       continue
     }
     modal.shift[axis] += modal.position[axis] - (value + modal.offset[axis])
   }
   modal.savedShift = [...modal.shift]
   modal.settleOffset()
-  run.stateChanged = true
+  run.changed()
   if (modal.offset.some(Number.isNaN)) {
     run.cannotSimulate(run.gSpan(Group.once), 'G92 names the place where the bit is, and that is not known here.')
   }
@@ -371,17 +369,17 @@ function motion(run: Run, once: number): void {
 }
 
 function resetCycle(run: Run, code: number): void {
-  run.modal.cycle.fill(Number.NaN)
-  if (code >= 810) run.modal.cycleLevel = Number.NaN
+  if (code !== run.modal.motion) run.modal.cycle.fill(Number.NaN)
 }
 
 /** Notes that a length was read before the program said in which unit. */
 function units(run: Run): void {
   if (run.modal.units !== undefined) return
-  if (run.noUnits) {
-    run.noUnits.count++
-    run.noUnits.lastLine = run.block.line
-  } else run.noUnits = { first: run.lineSpan(), lastLine: run.block.line, count: 1 }
+  const { out, block } = run
+  if (out.noUnits) {
+    out.noUnits.count++
+    out.noUnits.lastLine = block.line
+  } else out.noUnits = { first: run.lineSpan(), lastLine: block.line, count: 1, inverseTime: false }
 }
 
 function stop(run: Run, code: number): void {
@@ -398,10 +396,10 @@ function stop(run: Run, code: number): void {
     modal.inverseTime = false
     modal.compensation = 'off'
     modal.spindle = 'stopped'
-    modal.spindleWord = span
+    modal.spindleWord = run.anchor(span)
     modal.motion = 10
     modal.ended = true
     modal.settleOffset()
-    run.stateChanged = true
+    run.changed()
   } else run.event('stop', span)
 }

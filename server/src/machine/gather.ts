@@ -164,6 +164,7 @@ function mWord(run: Run, block: Block, value: number, start: number, end: number
     )
     return
   }
+  if (group === Group.calls) run.calls = true
   block.m[slot] = code
   block.mStart[slot] = start
   block.mEnd[slot] = end
@@ -218,6 +219,7 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
       if (block.firstWord < 0) block.firstWord = start
       block.lastWord = end
       refuseExpressions(run, start, end)
+      if (run.onlyText) return
       const value = run.expressions.evaluate(run.bytes, start + 1, end)
       const error = run.expressions.error
       if (error) run.problem('syntax/bad-expression', run.span(error.start, error.end), error.message)
@@ -230,14 +232,19 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
       if (block.firstWord < 0) block.firstWord = start
       block.lastWord = end
       refuseExpressions(run, start, end)
-      setting(run, start, end, settings)
+      if (!run.onlyText) setting(run, start, end, settings)
       return
     }
     case Token.percent:
     case Token.checksum:
       return
     case Token.flow:
-      run.cannotSimulate(run.span(start, end), 'O words are not followed yet.')
+      run.calls = true
+      if (block.firstWord < 0) block.firstWord = start
+      block.lastWord = end
+      if (dialect.strict || dialect.compact) {
+        run.departure('O', run.span(start, end), `O words are not in ${dialect.name}: the machine stops there.`)
+      }
       return
     case Token.blockDelete:
       if (block.firstWord >= 0 || block.deleted) {
@@ -342,7 +349,8 @@ function comment(run: Run, tokens: TokenBuffer, i: number): void {
     )
   }
   const closed = kind === Token.comment || kind === Token.nestedComment
-  run.comments.push({
+  if (run.quiet) return
+  run.out.comments.push({
     span: run.span(start, end),
     text: textOf(run, start + 1, closed ? end - 1 : end).trim(),
     alone: alone && last,

@@ -1,7 +1,10 @@
-import type { TextSpan } from '../syntax/source.ts'
 import type { ModalState, Plane } from './motions.ts'
+import { type Anchor, sameAnchor } from './outcome.ts'
 
 export const PLANES: readonly Plane[] = ['XY', 'ZX', 'YZ']
+
+type Triple = [number, number, number]
+const unknown = (): Triple => [Number.NaN, Number.NaN, Number.NaN]
 
 /**
  * Everything the machine remembers from one line to the next. Lengths in mm, frame of the motions (the work
@@ -10,6 +13,8 @@ export const PLANES: readonly Plane[] = ['XY', 'ZX', 'YZ']
 export class Modal {
   /** undefined until G20 or G21: mm is taken, and `program/no-units` says so. */
   units: 'mm' | 'inch' | undefined
+  /** Both units have been used, and that has been said. */
+  unitsDiffer = false
   plane: Plane = 'XY'
   /** Ten times the G number of the motion in force; 800 for G80. */
   motion = 10
@@ -17,41 +22,44 @@ export class Modal {
   arcAbsolute = false
   inverseTime = false
   feed = Number.NaN
-  feedWord: TextSpan | undefined
+  feedWord: Anchor | undefined
+  /** A cut without a feed has been reported, and none has been given since. */
+  feedMissing = false
   speed = Number.NaN
-  speedWord: TextSpan | undefined
+  speedWord: Anchor | undefined
   spindle: ModalState['spindle'] = 'stopped'
-  spindleWord: TextSpan | undefined
+  spindleWord: Anchor | undefined
   selected: number | undefined
-  selectedWord: TextSpan | undefined
+  selectedWord: Anchor | undefined
   /** A T after the first cut: it counts only if an M6 follows. */
   lateSelection: number | undefined
-  lateSelectionWord: TextSpan | undefined
+  lateSelectionWord: Anchor | undefined
+  changesBits = false
   tool: number | undefined
-  toolWord: TextSpan | undefined
+  toolWord: Anchor | undefined
   /** 0 to 8 for G54 to G59.3. */
   work = 0
   /** Origins of the nine work offsets, relative to the one in force at the start; NaN where unknown. */
-  origins = new Float64Array(27).fill(Number.NaN)
-  shift: [number, number, number] = [0, 0, 0]
-  savedShift: [number, number, number] = [0, 0, 0]
+  origins: readonly number[] = [0, 0, 0, ...Array<number>(24).fill(Number.NaN)]
+  shift: Triple = [0, 0, 0]
+  savedShift: Triple = [0, 0, 0]
   toolLength = 0
   /** Position = program coordinate + offset. */
-  offset: [number, number, number] = [0, 0, 0]
-  position: [number, number, number] = [Number.NaN, Number.NaN, Number.NaN]
+  offset: Triple = [0, 0, 0]
+  /** Before the first motion, where a G92 has said that it is. */
+  start: Triple = unknown()
+  position: Triple = unknown()
   /** Whether a motion has ever moved the axis: an axis that none has can still be named by G92. */
   moved: [boolean, boolean, boolean] = [false, false, false]
   cutYet = false
   retractToStart = true
-  /** What a drilling cycle keeps from line to line, as written: R, Z, Q, P, I, J, K; NaN where not said. */
-  cycle = new Float64Array(7).fill(Number.NaN)
-  cycleLevel = Number.NaN
+  /** What a drilling cycle keeps from line to line, as written: R, depth, Q, P, I, J, K; NaN where not said. */
+  cycle: number[] = Array<number>(7).fill(Number.NaN)
   compensation: 'off' | 'left' | 'right' = 'off'
+  percents = 0
   ended = false
-
-  constructor() {
-    this.origins[0] = this.origins[1] = this.origins[2] = 0
-  }
+  /** Replaced, never changed, so that the memories of many chunks can share it. */
+  parameters: ReadonlyMap<number | string, number> = new Map()
 
   get scale(): number {
     return this.units === 'inch' ? 25.4 : 1
@@ -63,4 +71,60 @@ export class Modal {
       this.offset[axis] = this.origins[this.work * 3 + axis] + this.shift[axis] + (axis === 2 ? this.toolLength : 0)
     }
   }
+
+  setOrigin(system: number, axis: number, value: number): void {
+    this.origins = this.origins.with(system * 3 + axis, value)
+  }
+
+  copy(): Modal {
+    const copy = Object.assign(new Modal(), this)
+    for (const key of COPIED) (copy as unknown as Record<string, unknown>)[key] = [...(this[key] as unknown[])]
+    return copy
+  }
+
+  /** Whether two memories make the same of every line to come. Where the words stand that were obeyed is left out. */
+  equals(other: Modal): boolean {
+    const a = this as unknown as Record<string, unknown>
+    const b = other as unknown as Record<string, unknown>
+    for (const key of KEYS) {
+      if (!same(a[key], b[key])) return false
+    }
+    for (const key of ANCHORS) {
+      const mine = this[key]
+      const its = other[key]
+      // A word that still stands where it stood cannot be moved to where another now says the same.
+      if (!sameAnchor(mine, its) && !(mine && its?.chunk.replaced)) return false
+    }
+    // One word in two parts cannot be moved to two places.
+    return SHARING.every(([one, two]) => (this[one] === this[two]) === (other[one] === other[two]))
+  }
+
+  /** Moves the anchors of `other`, which an equal memory has been kept in, to where this memory's words stand. */
+  moveAnchorsOf(other: Modal): void {
+    for (const key of ANCHORS) {
+      const from = this[key]
+      const to = other[key]
+      if (from && to && from !== to) Object.assign(to, from)
+    }
+  }
+}
+
+const ANCHORS = ['feedWord', 'speedWord', 'spindleWord', 'selectedWord', 'lateSelectionWord', 'toolWord'] as const
+const SHARING = [
+  ['selectedWord', 'toolWord'],
+  ['selectedWord', 'lateSelectionWord'],
+  ['lateSelectionWord', 'toolWord'],
+] as const
+const COPIED = ['shift', 'savedShift', 'offset', 'start', 'position', 'moved', 'cycle'] as const
+const KEYS: readonly string[] = Object.keys(new Modal()).filter(key => !(ANCHORS as readonly string[]).includes(key))
+
+function same(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true
+  if (Array.isArray(a) && Array.isArray(b)) return a.length === b.length && a.every((item, i) => Object.is(item, b[i]))
+  if (a instanceof Map && b instanceof Map) {
+    if (a.size !== b.size) return false
+    for (const [key, value] of a) if (!Object.is(b.get(key), value)) return false
+    return true
+  }
+  return false
 }

@@ -49,15 +49,17 @@ export function feedState(run: Run, length: number): number {
 }
 
 function missingFeed(run: Run): void {
-  const { block } = run
-  if (run.openNoFeed) {
-    run.openNoFeed.count++
-    run.openNoFeed.lastLine = block.line
+  const { block, modal, out } = run
+  const open = out.noFeed[out.noFeed.length - 1]
+  if (modal.feedMissing && open) {
+    open.count++
+    open.lastLine = block.line
     return
   }
+  if (modal.feedMissing) out.noFeedGoesOn = true
+  modal.feedMissing = true
   const first = block.gCount > 0 && block.g[Group.motion] >= 0 ? run.gSpan(Group.motion) : run.lineSpan()
-  run.openNoFeed = { first, lastLine: block.line, count: 1, inverseTime: run.modal.inverseTime }
-  run.noFeed.push(run.openNoFeed)
+  out.noFeed.push({ first, lastLine: block.line, count: 1, inverseTime: modal.inverseTime })
 }
 
 /** G2 and G3. What cannot be an arc is reported, and the bit goes to the end in a straight line. */
@@ -75,9 +77,8 @@ export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean
     return
   }
   const state = feedState(run, arcLength(arc, end[normal] - begin[normal]))
-  run.arcs.push(arc)
   const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
-  run.move(kind, 0, end[0], end[1], end[2], state, run.arcs.length - 1)
+  run.move(kind, 0, end[0], end[1], end[2], state, run.addArc(arc))
 }
 
 function findArc(

@@ -1,85 +1,80 @@
+import { columns } from '../syntax/columns.ts'
 import { ExpressionReader } from '../syntax/expression.ts'
-import type { Problem } from '../syntax/problem.ts'
 import type { TextSpan } from '../syntax/source.ts'
 import { Block } from './block.ts'
+import type { Chunk } from './chunk.ts'
 import type { Dialect } from './dialect.ts'
-import { Modal } from './modal.ts'
-import { MotionStore } from './motionStore.ts'
-import type { Arc, ModalState, ProgramEvent } from './motions.ts'
-import type { Comment } from './program.ts'
+import type { Modal } from './modal.ts'
+import type { MotionStore } from './motionStore.ts'
+import type { Arc, ProgramEvent } from './motions.ts'
+import { type Anchor, Outcome, type StateRecord, sameAnchor } from './outcome.ts'
 
-/** Most findings kept of one program: a file that is no program at all should not fill the memory with them. */
+/** Most findings kept of one chunk: a file that is no program at all should not fill the memory with them. */
 const MOST_PROBLEMS = 2000
 
-/** What the words before a place have left to be said at the end, because it depends on how far it reaches. */
-export interface Reach {
-  readonly first: TextSpan
-  lastLine: number
-  count: number
-  readonly inverseTime?: boolean
-}
-
-/** One reading of a program on its way: the machine's memory, and all that comes out of it. */
+/** One chunk being read: the machine's memory, the line in hand, and what comes out. */
 export class Run {
-  readonly modal = new Modal()
   readonly block = new Block()
-  readonly motions = new MotionStore()
-  readonly arcs: Arc[] = []
-  readonly states: ModalState[] = []
-  /** For each state, the bit that T has chosen by then: it counts where the program has no M6. */
-  readonly selections: { tool?: number; word?: TextSpan }[] = []
-  readonly events: ProgramEvent[] = []
-  readonly problems: Problem[] = []
-  readonly comments: Comment[] = []
-  readonly notSimulated: { span: TextSpan; why: string }[] = []
-  readonly parameters: Map<number | string, number>
+  readonly expressions: ExpressionReader
   /** Origin of the first work offset in machine coordinates, where the parameters tell it; else NaN. */
   readonly startOrigin: readonly [number, number, number]
-  readonly expressions: ExpressionReader
-  /** Departures from the dialect, by what is refused. */
-  readonly departures = new Map<string, { span: TextSpan; count: number; message: string }>()
-  readonly noFeed: Reach[] = []
-  openNoFeed: Reach | undefined
-  noUnits: Reach | undefined
-  unitsSaid: TextSpan | undefined
-  unitsDiffer = false
-  printer = 0
-  printerProblem: Problem | undefined
-  percents = 0
-  afterEnd: TextSpan | undefined
-  readonly start: [number, number, number] = [Number.NaN, Number.NaN, Number.NaN]
-  changesBits = false
-  /** The last line with words, as bytes: a span of it is made only at the end. */
-  private last = { line: -1, lineStart: 0, start: 0, end: 0 }
+  modal!: Modal
+  chunk!: Chunk
+  bytes!: Uint8Array
+  out!: Outcome
+  /** An O word, M98 or M99 was met: lines are not always read in their order. */
+  calls = false
   /** Calls that lead to the line being executed, innermost last. */
   trail: readonly TextSpan[] = []
-  readonly trails = new Map<number, readonly TextSpan[]>()
-  stateIndex = -1
-  stateChanged = true
+  /** The line has been read before: what is wrong with it has been said. */
+  quiet = false
+  /** The line is never reached: it is read for its text alone. */
+  onlyText = false
+  private stateChanged = true
 
   constructor(
-    readonly bytes: Uint8Array,
     readonly dialect: Dialect,
     readonly toolLengths: ReadonlyMap<number, number> | undefined,
     parameters: ReadonlyMap<number | string, number> | undefined,
   ) {
-    this.parameters = new Map(parameters)
     const origin = (index: number): number => parameters?.get(index) ?? Number.NaN
     this.startOrigin = [origin(5221), origin(5222), origin(5223)]
     this.expressions = new ExpressionReader({
-      numbered: index => this.parameters.get(index) ?? 0,
-      named: name => this.parameters.get(name),
+      numbered: index => this.modal.parameters.get(index) ?? 0,
+      named: name => this.modal.parameters.get(name),
     })
+  }
+
+  /** Turns to a chunk with what the machine remembers before it. */
+  open(chunk: Chunk, modal: Modal, store: MotionStore): void {
+    this.chunk = chunk
+    this.bytes = chunk.bytes
+    this.modal = modal
+    this.out = new Outcome(store, store.count)
+    this.stateChanged = true
+  }
+
+  /** Puts what came out into the chunk. */
+  close(): void {
+    this.out.start = [...this.modal.start]
+    this.out.ended = this.modal.ended
+    this.out.motionCount = this.out.store.count - this.out.firstMotion
+    this.chunk.outcome = this.out
+  }
+
+  /** Number of motions the chunk has made so far. */
+  get made(): number {
+    return this.out.store.count - this.out.firstMotion
   }
 
   /** The span of bytes of the current line, in UTF-16 columns. */
   span(start: number, end: number): TextSpan {
-    const from = this.block.start
-    return {
-      line: this.block.line,
-      start: columns(this.bytes, from, start),
-      end: columns(this.bytes, from, end),
-    }
+    const { start: from, line } = this.block
+    return { line, start: columns(this.bytes, from, start), end: columns(this.bytes, from, end) }
+  }
+
+  anchor(span: TextSpan): Anchor {
+    return { chunk: this.chunk, ...span }
   }
 
   wordSpan(letter: number): TextSpan {
@@ -101,29 +96,29 @@ export class Run {
   }
 
   problem(code: string, span: TextSpan, message: string, numbers?: { found: number; limit: number }): void {
-    if (this.problems.length < MOST_PROBLEMS) this.problems.push({ code, span, message, ...numbers })
+    if (!this.quiet && this.out.problems.length < MOST_PROBLEMS)
+      this.out.problems.push({ code, span, message, ...numbers })
   }
 
-  /** Remembers the line as the last with words so far. */
-  noteLine(): void {
-    const { block, last } = this
-    last.line = block.line
-    last.lineStart = block.start
-    last.start = block.firstWord
-    last.end = block.lastWord
+  /** One finding for each kind of departure, however often it comes. */
+  departure(kind: string, span: TextSpan, message: string): void {
+    if (this.quiet) return
+    const known = this.out.departures.get(kind)
+    if (known) known.count++
+    else this.out.departures.set(kind, { span, count: 1, message })
   }
 
-  /** The words of the last line that has any. */
-  get lastWords(): TextSpan | undefined {
-    const { line, lineStart, start, end } = this.last
-    if (line < 0) return undefined
-    return { line, start: columns(this.bytes, lineStart, start), end: columns(this.bytes, lineStart, end) }
+  cannotSimulate(span: TextSpan, why: string): void {
+    if (!this.quiet && this.out.notSimulated.length < MOST_PROBLEMS) this.out.notSimulated.push({ span, why })
+  }
+
+  event(kind: ProgramEvent['kind'], span: TextSpan, seconds?: number): void {
+    this.out.events.push({ kind, beforeMotion: this.made, span, ...(seconds === undefined ? {} : { seconds }) })
   }
 
   /** A word for another kind of machine. */
   forPrinter(span: TextSpan): void {
-    this.printer++
-    this.printerProblem ??= {
+    this.out.printer ??= {
       code: 'program/printer',
       span,
       message:
@@ -131,30 +126,25 @@ export class Run {
     }
   }
 
-  /** One finding for each kind of departure, however often it comes. */
-  departure(kind: string, span: TextSpan, message: string): void {
-    const known = this.departures.get(kind)
-    if (known) known.count++
-    else this.departures.set(kind, { span, count: 1, message })
+  setParameter(target: number | string, value: number): void {
+    const parameters = new Map(this.modal.parameters)
+    parameters.set(target, value)
+    this.modal.parameters = parameters
   }
 
-  cannotSimulate(span: TextSpan, why: string): void {
-    if (this.notSimulated.length < MOST_PROBLEMS) this.notSimulated.push({ span, why })
-  }
-
-  event(kind: ProgramEvent['kind'], span: TextSpan, seconds?: number): void {
-    this.events.push({ kind, beforeMotion: this.motions.count, span, ...(seconds === undefined ? {} : { seconds }) })
+  /** Something that motions remember has changed. */
+  changed(): void {
+    this.stateChanged = true
   }
 
   /** Index of the state in force, made if anything has changed since the last motion. */
   state(feed = this.modal.feed): number {
-    const { modal } = this
-    const last = this.states[this.stateIndex]
-    if (!this.stateChanged && (last.feed === feed || (Number.isNaN(last.feed) && Number.isNaN(feed)))) {
-      return this.stateIndex
-    }
+    const { states } = this.out
+    const last = states.length - 1
+    if (!this.stateChanged && Object.is(states[last].feed, feed)) return last
     this.stateChanged = false
-    this.states.push({
+    const { modal } = this
+    const next: StateRecord = {
       units: modal.units ?? 'mm',
       plane: modal.plane,
       feed,
@@ -167,16 +157,22 @@ export class Run {
       tool: modal.tool,
       toolWord: modal.toolWord,
       offset: [modal.offset[0], modal.offset[1], modal.offset[2]],
-    })
-    this.selections.push({ tool: modal.selected, word: modal.selectedWord })
-    this.stateIndex = this.states.length - 1
-    return this.stateIndex
+      selected: modal.selected,
+      selectedWord: modal.selectedWord,
+    }
+    if (last >= 0 && sameState(states[last], next)) return last
+    states.push(next)
+    return last + 1
+  }
+
+  addArc(arc: Arc): number {
+    return this.out.arcs.push(arc) - 1
   }
 
   /** Adds a motion that ends at x, y, z and puts the bit there. */
   move(kind: number, flags: number, x: number, y: number, z: number, state = this.state(), arc = -1): void {
-    if (this.trail.length > 0) this.trails.set(this.motions.count, this.trail)
-    this.motions.add(kind, flags, x, y, z, this.block.line, state, arc)
+    if (this.trail.length > 0) this.out.trails.set(this.made, this.trail)
+    this.out.store.add(kind, flags, x, y, z, this.block.line, state, arc)
     const { position, moved } = this.modal
     moved[0] ||= x !== position[0]
     moved[1] ||= y !== position[1]
@@ -187,15 +183,24 @@ export class Run {
   }
 }
 
-/** UTF-16 code units from byte `from` to byte `to`. */
-export function columns(bytes: Uint8Array, from: number, to: number): number {
-  let units = to - from
-  for (let i = from; i < to; i++) {
-    const byte = bytes[i]
-    if (byte < 0x80) continue
-    // Continuation bytes add nothing; a four-byte character is two code units.
-    if (byte < 0xc0) units--
-    else if (byte >= 0xf0) units++
-  }
-  return units
+/** Whether nothing differs between two states, the words that set them included. */
+export function sameState(a: StateRecord, b: StateRecord): boolean {
+  return (
+    Object.is(a.feed, b.feed) &&
+    sameAnchor(a.feedWord, b.feedWord) &&
+    a.plane === b.plane &&
+    a.units === b.units &&
+    a.inverseTime === b.inverseTime &&
+    Object.is(a.speed, b.speed) &&
+    sameAnchor(a.speedWord, b.speedWord) &&
+    a.spindle === b.spindle &&
+    sameAnchor(a.spindleWord, b.spindleWord) &&
+    a.tool === b.tool &&
+    sameAnchor(a.toolWord, b.toolWord) &&
+    a.selected === b.selected &&
+    sameAnchor(a.selectedWord, b.selectedWord) &&
+    Object.is(a.offset[0], b.offset[0]) &&
+    Object.is(a.offset[1], b.offset[1]) &&
+    Object.is(a.offset[2], b.offset[2])
+  )
 }

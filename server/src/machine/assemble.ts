@@ -1,0 +1,199 @@
+import { columns } from '../syntax/columns.ts'
+import type { Problem } from '../syntax/problem.ts'
+import { scan } from '../syntax/scanner.ts'
+import type { TextSpan } from '../syntax/source.ts'
+import { Token, TokenBuffer } from '../syntax/tokens.ts'
+import { type Chunk, shifted } from './chunk.ts'
+import { closingProblems } from './closing.ts'
+import type { Arc, ModalState, Motions, Operation, ProgramEvent } from './motions.ts'
+import { operationsOf } from './operations.ts'
+import type { Anchor, StateRecord } from './outcome.ts'
+import type { Comment, Program, Word } from './program.ts'
+import { sameState } from './run.ts'
+
+/** The program that chunks make together. Each part is put together when it is first asked for. */
+export function assemble(chunks: readonly Chunk[]): Program {
+  return new AssembledProgram([...chunks])
+}
+
+class AssembledProgram implements Program {
+  readonly lineCount: number
+  private readonly firstLines: readonly number[]
+  private path: { motions: Motions; states: readonly ModalState[] } | undefined
+  private allProblems: readonly Problem[] | undefined
+  private allComments: readonly Comment[] | undefined
+  private allOperations: readonly Operation[] | undefined
+
+  constructor(private readonly chunks: readonly Chunk[]) {
+    // Kept here, for the document goes on to move its chunks.
+    this.firstLines = chunks.map(chunk => chunk.firstLine)
+    this.lineCount = this.firstLines[chunks.length - 1] + chunks[chunks.length - 1].lineCount
+  }
+
+  lineText(line: number): string {
+    const at = this.find(line)
+    if (!at) return ''
+    const { chunk, within } = at
+    return new TextDecoder('utf-8', { ignoreBOM: true }).decode(
+      chunk.bytes.subarray(chunk.lineStart(within), chunk.lineStop(within)),
+    )
+  }
+
+  wordsOf(line: number): readonly Word[] {
+    const at = this.find(line)
+    return at ? words(at.chunk, at.within, line) : []
+  }
+
+  get motions(): Motions {
+    return this.walk().motions
+  }
+
+  get states(): readonly ModalState[] {
+    return this.walk().states
+  }
+
+  get events(): readonly ProgramEvent[] {
+    const events: ProgramEvent[] = []
+    let motions = 0
+    for (const chunk of this.chunks) {
+      for (const event of chunk.outcome.events) {
+        events.push({ ...event, beforeMotion: event.beforeMotion + motions, span: shifted(event.span, chunk) })
+      }
+      motions += chunk.outcome.motionCount
+    }
+    return events
+  }
+
+  get forPrinter(): boolean {
+    return this.chunks.some(chunk => chunk.outcome.printer !== undefined)
+  }
+
+  get problems(): readonly Problem[] {
+    this.allProblems ??= closingProblems(this.chunks)
+    return this.allProblems
+  }
+
+  get comments(): readonly Comment[] {
+    this.allComments ??= this.chunks.flatMap(chunk =>
+      chunk.outcome.comments.map(comment => ({ ...comment, span: shifted(comment.span, chunk) })),
+    )
+    return this.allComments
+  }
+
+  get operations(): readonly Operation[] {
+    this.allOperations ??= operationsOf(this.comments, this.motions, this.lineCount)
+    return this.allOperations
+  }
+
+  get notSimulated(): readonly { readonly span: TextSpan; readonly why: string }[] {
+    return this.chunks.flatMap(chunk =>
+      chunk.outcome.notSimulated.map(({ span, why }) => ({ span: shifted(span, chunk), why })),
+    )
+  }
+
+  callTrail(motion: number): readonly TextSpan[] {
+    let before = 0
+    for (const chunk of this.chunks) {
+      const within = motion - before
+      if (within < chunk.outcome.motionCount) return chunk.outcome.trails.get(within) ?? []
+      before += chunk.outcome.motionCount
+    }
+    return []
+  }
+
+  private find(line: number): { chunk: Chunk; within: number } | undefined {
+    if (!(line >= 0 && line < this.lineCount)) return undefined
+    let low = 0
+    let high = this.chunks.length - 1
+    while (low < high) {
+      const middle = (low + high + 1) >> 1
+      if (this.firstLines[middle] <= line) low = middle
+      else high = middle - 1
+    }
+    return { chunk: this.chunks[low], within: line - this.firstLines[low] }
+  }
+
+  private walk(): { motions: Motions; states: readonly ModalState[] } {
+    this.path ??= joinPath(this.chunks)
+    return this.path
+  }
+}
+
+/** Lays the motions of the chunks end to end; a state that goes on over a seam stays one. */
+function joinPath(chunks: readonly Chunk[]): { motions: Motions; states: readonly ModalState[] } {
+  const count = chunks.reduce((sum, chunk) => sum + chunk.outcome.motionCount, 0)
+  const changesBits = chunks.some(chunk => chunk.outcome.changesBits)
+  const motions = {
+    count,
+    kind: new Uint8Array(count),
+    flags: new Uint8Array(count),
+    x: new Float64Array(count),
+    y: new Float64Array(count),
+    z: new Float64Array(count),
+    line: new Uint32Array(count),
+    state: new Uint32Array(count),
+    arc: new Int32Array(count),
+    arcs: [] as Arc[],
+    start: chunks[chunks.length - 1].outcome.start,
+  }
+  const states: ModalState[] = []
+  let previous: StateRecord | undefined
+  let at = 0
+  for (const { outcome, firstLine } of chunks) {
+    const { store, firstMotion, motionCount } = outcome
+    const goesOn = previous !== undefined && outcome.states.length > 0 && sameState(previous, outcome.states[0])
+    const firstState = states.length - (goesOn ? 1 : 0)
+    for (let i = goesOn ? 1 : 0; i < outcome.states.length; i++) states.push(stateOf(outcome.states[i], changesBits))
+    previous = outcome.states[outcome.states.length - 1] ?? previous
+    const firstArc = motions.arcs.length
+    for (const arc of outcome.arcs) motions.arcs.push(arc)
+    const last = firstMotion + motionCount
+    motions.kind.set(store.kind.subarray(firstMotion, last), at)
+    motions.flags.set(store.flags.subarray(firstMotion, last), at)
+    motions.x.set(store.x.subarray(firstMotion, last), at)
+    motions.y.set(store.y.subarray(firstMotion, last), at)
+    motions.z.set(store.z.subarray(firstMotion, last), at)
+    for (let i = firstMotion; i < last; i++, at++) {
+      motions.line[at] = store.line[i] + firstLine
+      motions.state[at] = store.state[i] + firstState
+      motions.arc[at] = store.arc[i] < 0 ? -1 : store.arc[i] + firstArc
+    }
+  }
+  return { motions, states }
+}
+
+function stateOf(record: StateRecord, changesBits: boolean): ModalState {
+  const { selected, selectedWord, ...state } = record
+  const place = (anchor: Anchor | undefined): TextSpan | undefined =>
+    anchor && { line: anchor.line + anchor.chunk.firstLine, start: anchor.start, end: anchor.end }
+  // In a program without any M6 the bit that T chose is the one in the spindle.
+  const byT = !changesBits && selected !== undefined && selected !== 0
+  return {
+    ...state,
+    tool: byT ? selected : state.tool,
+    feedWord: place(state.feedWord),
+    speedWord: place(state.speedWord),
+    spindleWord: place(state.spindleWord),
+    toolWord: place(byT ? selectedWord : state.toolWord),
+  }
+}
+
+function words(chunk: Chunk, within: number, line: number): Word[] {
+  const { bytes } = chunk
+  const from = chunk.lineStart(within)
+  const tokens = new TokenBuffer()
+  scan(bytes, from, 1, tokens)
+  const found: Word[] = []
+  for (let i = 0; i < tokens.count; i++) {
+    const kind = tokens.kind[i]
+    const letter = bytes[tokens.start[i]] & 0xdf
+    const isWord = kind >= 65 || kind === Token.expression || kind === Token.badNumber || kind === Token.badExpression
+    if (!isWord || letter < 65 || letter > 90) continue
+    found.push({
+      letter: String.fromCharCode(letter),
+      value: tokens.value[i],
+      span: { line, start: columns(bytes, from, tokens.start[i]), end: columns(bytes, from, tokens.end[i]) },
+    })
+  }
+  return found
+}

@@ -1,0 +1,88 @@
+import { columns } from '../syntax/columns.ts'
+import type { Problem } from '../syntax/problem.ts'
+import type { TextSpan } from '../syntax/source.ts'
+import type { Chunk } from './chunk.ts'
+import type { MotionStore } from './motionStore.ts'
+import type { Arc, ModalState, ProgramEvent } from './motions.ts'
+import type { Comment } from './program.ts'
+
+/**
+ * A word that is in force beyond its chunk. Its line is counted from the chunk's first, and it can be moved: when
+ * an edit shifts the word, everything that is governed by it follows without being read again.
+ */
+export interface Anchor {
+  chunk: Chunk
+  line: number
+  start: number
+  end: number
+}
+
+/** Whether two anchors mark the same word. */
+export function sameAnchor(a: Anchor | undefined, b: Anchor | undefined): boolean {
+  return (
+    a === b || (a !== undefined && b !== undefined && a.chunk === b.chunk && a.line === b.line && a.start === b.start)
+  )
+}
+
+/** What was in force, as a chunk keeps it: words as anchors. */
+export interface StateRecord extends Omit<ModalState, 'feedWord' | 'speedWord' | 'spindleWord' | 'toolWord'> {
+  readonly feedWord?: Anchor
+  readonly speedWord?: Anchor
+  readonly spindleWord?: Anchor
+  readonly toolWord?: Anchor
+  /** The bit that T has chosen by then: it counts where the program has no M6. */
+  readonly selected?: number
+  readonly selectedWord?: Anchor
+}
+
+/** Something that is said once, with how far it reaches. */
+export interface Reach {
+  readonly first: TextSpan
+  lastLine: number
+  count: number
+  readonly inverseTime: boolean
+}
+
+export interface Departure {
+  readonly span: TextSpan
+  count: number
+  readonly message: string
+}
+
+/** All that comes out of one chunk of lines. Lines, motions, arcs and states are counted from the chunk's first. */
+export class Outcome {
+  motionCount = 0
+  readonly arcs: Arc[] = []
+  readonly states: StateRecord[] = []
+  readonly events: ProgramEvent[] = []
+  readonly problems: Problem[] = []
+  readonly comments: Comment[] = []
+  readonly notSimulated: { span: TextSpan; why: string }[] = []
+  /** By what is refused. */
+  readonly departures = new Map<string, Departure>()
+  /** Runs of cuts without a feed; the first may go on from the chunk before. */
+  readonly noFeed: Reach[] = []
+  noFeedGoesOn = false
+  noUnits: Reach | undefined
+  afterEnd: TextSpan | undefined
+  /** The last line with words that was obeyed, as bytes: a span of it is made only when asked for. */
+  readonly last = { line: -1, lineStart: 0, start: 0, end: 0 }
+  /** Where the bit is before the first motion, and whether the program has ended, as far as this chunk knows. */
+  start: readonly [number, number, number] = [Number.NaN, Number.NaN, Number.NaN]
+  ended = false
+  printer: Problem | undefined
+  changesBits = false
+  /** By motion: the calls that led to it. */
+  readonly trails = new Map<number, readonly TextSpan[]>()
+
+  constructor(
+    /** Shared by many chunks: one small array for each would make reading several times slower. */
+    readonly store: MotionStore,
+    readonly firstMotion: number,
+  ) {}
+
+  lastWords(chunk: Chunk): TextSpan {
+    const { line, lineStart, start, end } = this.last
+    return { line, start: columns(chunk.bytes, lineStart, start), end: columns(chunk.bytes, lineStart, end) }
+  }
+}

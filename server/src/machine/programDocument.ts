@@ -1,0 +1,217 @@
+import { NEWLINE, RETURN } from '../syntax/characters.ts'
+import { byteAt } from '../syntax/columns.ts'
+import { scan } from '../syntax/scanner.ts'
+import type { Range } from '../syntax/source.ts'
+import { withLineEnd } from '../syntax/text.ts'
+import { Token, TokenBuffer } from '../syntax/tokens.ts'
+import { assemble } from './assemble.ts'
+import { Chunk } from './chunk.ts'
+import { DEFAULT_DIALECT, type DialectChoice, dialectOf } from './dialect.ts'
+import { finishLine } from './finishLine.ts'
+import { runWithCalls } from './flow.ts'
+import { gather, type Setting } from './gather.ts'
+import { Modal } from './modal.ts'
+import { MotionStore } from './motionStore.ts'
+import type { Program } from './program.ts'
+import { Run } from './run.ts'
+
+export interface ReadOptions {
+  readonly dialect?: DialectChoice
+  /** Lengths of the bits by H number, mm; without it G43 changes nothing: Z0 is where each bit was touched off. */
+  readonly toolLengths?: ReadonlyMap<number, number>
+  /** Parameters as the machine has stored them, by number or by name (lower case). */
+  readonly parameters?: ReadonlyMap<number | string, number>
+}
+
+/** Lines in a chunk: few enough for their tokens to stay in the cache, and for an edit to be read again in no time. */
+const CHUNK_LINES = 256
+
+/**
+ * A program that is being edited. What is kept of each run of lines is its bytes, what the machine remembered
+ * before it, and what came out; an edit reads its own lines again and stops where the memory after them is what the
+ * next lines were read with. Where subprograms or loops are used lines are not read in order, and the whole program
+ * is one chunk.
+ */
+export class ProgramDocument {
+  private chunks: Chunk[] = []
+  private current: Program | undefined
+  private readonly run: Run
+  private readonly options: ReadOptions
+  private readonly tokens = new TokenBuffer()
+  private readonly settings: Setting[] = []
+  private store = new MotionStore()
+  private whole = false
+
+  constructor(bytes: Uint8Array, options: ReadOptions = {}) {
+    this.options = options
+    this.run = new Run(dialectOf(options.dialect ?? DEFAULT_DIALECT), options.toolLengths, options.parameters)
+    // A byte order mark is no column of any editor.
+    const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf
+    this.load(withLineEnd(marked ? bytes.subarray(3) : bytes))
+  }
+
+  /** What the text says now. */
+  program(): Program {
+    this.current ??= assemble(this.chunks)
+    return this.current
+  }
+
+  /** Replaces a range (LSP: lines and UTF-16 columns; what lies past an end is taken as that end). */
+  edit(range: Range, text: string): void {
+    const from = this.place(range.start.line, range.start.character)
+    let to = this.place(range.end.line, range.end.character)
+    if (to.chunk < from.chunk || (to.chunk === from.chunk && to.offset < from.offset)) to = from
+    const head = this.chunks[from.chunk].bytes.subarray(0, from.offset)
+    const tail = this.chunks[to.chunk].bytes.subarray(to.offset)
+    let bytes = join([head, new TextEncoder().encode(text), tail])
+    let first = from.chunk
+    let after = to.chunk + 1
+    // A return and a newline that have come together are one line end.
+    if (bytes[0] === NEWLINE && first > 0 && this.chunks[first - 1].bytes.at(-1) === RETURN) {
+      bytes = join([this.chunks[--first].bytes, bytes])
+    }
+    if (bytes.at(-1) === RETURN && this.chunks[after]?.bytes[0] === NEWLINE) {
+      bytes = join([bytes, this.chunks[after++].bytes])
+    }
+    this.current = undefined
+    if (this.whole) {
+      this.load(
+        join([
+          ...this.chunks.slice(0, first).map(chunk => chunk.bytes),
+          bytes,
+          ...this.chunks.slice(after).map(chunk => chunk.bytes),
+        ]),
+      )
+      return
+    }
+    this.replace(first, after, bytes)
+  }
+
+  private place(line: number, character: number): { chunk: number; offset: number } {
+    const { chunks } = this
+    let low = 0
+    let high = chunks.length - 1
+    while (low < high) {
+      const middle = (low + high + 1) >> 1
+      if (chunks[middle].firstLine <= line) low = middle
+      else high = middle - 1
+    }
+    const chunk = chunks[low]
+    const within = line - chunk.firstLine
+    if (within >= chunk.lineCount) return { chunk: low, offset: chunk.lineStop(chunk.lineCount - 1) }
+    if (within < 0) return { chunk: 0, offset: 0 }
+    const start = chunk.lineStart(within)
+    return { chunk: low, offset: byteAt(chunk.bytes, start, chunk.lineStop(within), character) }
+  }
+
+  /** Reads the whole text, which ends in the line end added by us. */
+  private load(bytes: Uint8Array): void {
+    this.chunks = []
+    this.store = new MotionStore()
+    this.whole = false
+    this.run.calls = false
+    let modal = this.begin()
+    let offset = 0
+    while (offset < bytes.length && !this.run.calls) {
+      const rest = bytes.subarray(offset)
+      const stop = scan(rest, 0, CHUNK_LINES, this.tokens)
+      const chunk = new Chunk(rest.subarray(0, stop), countLines(this.tokens))
+      modal = this.read(chunk, modal)
+      this.chunks.push(chunk)
+      offset += stop
+    }
+    if (this.run.calls) this.loadWhole(bytes)
+    this.count()
+  }
+
+  private loadWhole(bytes: Uint8Array): void {
+    this.whole = true
+    this.store = new MotionStore()
+    scan(bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
+    const chunk = new Chunk(bytes, countLines(this.tokens))
+    chunk.entry = this.begin()
+    this.run.open(chunk, chunk.entry.copy(), this.store)
+    runWithCalls(this.run, this.tokens, this.settings)
+    this.run.close()
+    this.chunks = [chunk]
+  }
+
+  private begin(): Modal {
+    const modal = new Modal()
+    if (this.run.dialect.compact) modal.motion = 0
+    modal.parameters = new Map(this.options.parameters)
+    return modal
+  }
+
+  /** Reads the chunk whose tokens are in hand; returns what the machine remembers after it. */
+  private read(chunk: Chunk, entry: Modal): Modal {
+    chunk.entry = entry
+    const { run, tokens, settings } = this
+    run.open(chunk, entry.copy(), this.store)
+    let line = 0
+    let token = 0
+    let start = 0
+    while (token < tokens.count) {
+      run.block.reset(line++, start)
+      settings.length = 0
+      const first = token
+      token = gather(run, tokens, token, settings)
+      start = tokens.end[token - 1]
+      finishLine(run, tokens, first, token, settings)
+    }
+    run.close()
+    return run.modal
+  }
+
+  private replace(first: number, after: number, bytes: Uint8Array): void {
+    const { chunks, run } = this
+    const fresh: Chunk[] = []
+    let modal = first < chunks.length ? chunks[first].entry : this.begin()
+    this.store = new MotionStore()
+    for (let offset = 0; offset < bytes.length; ) {
+      const piece = bytes.subarray(offset)
+      const stop = scan(piece, 0, CHUNK_LINES * 2, this.tokens)
+      const chunk = new Chunk(piece.subarray(0, stop), countLines(this.tokens))
+      modal = this.read(chunk, modal)
+      fresh.push(chunk)
+      offset += stop
+    }
+    for (const chunk of chunks.splice(first, after - first, ...fresh)) chunk.replaced = true
+    for (let i = first + fresh.length; i < chunks.length && !run.calls; i++) {
+      const chunk = chunks[i]
+      if (modal.equals(chunk.entry)) {
+        modal.moveAnchorsOf(chunk.entry)
+        break
+      }
+      scan(chunk.bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
+      modal = this.read(chunk, modal)
+    }
+    if (run.calls) this.load(join(chunks.map(chunk => chunk.bytes)))
+    else this.count()
+  }
+
+  /** Gives each chunk the number of its first line. */
+  private count(): void {
+    let line = 0
+    for (const chunk of this.chunks) {
+      chunk.firstLine = line
+      line += chunk.lineCount
+    }
+  }
+}
+
+function countLines(tokens: TokenBuffer): number {
+  let lines = 0
+  for (let i = 0; i < tokens.count; i++) if (tokens.kind[i] === Token.lineEnd) lines++
+  return lines
+}
+
+function join(parts: readonly Uint8Array[]): Uint8Array {
+  const whole = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0))
+  let at = 0
+  for (const part of parts) {
+    whole.set(part, at)
+    at += part.length
+  }
+  return whole
+}
