@@ -2,8 +2,9 @@ import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
 import type { Engagement } from '../stock/engagement.ts'
 import type { Stock } from '../stock/stock.ts'
+import type { PlugFit } from './fit/result.ts'
 import type { Blank, InsertSetup, ProgramSetup, Setup, Sheet } from './sheet.ts'
-import type { SheetDocument } from './sheetDocument.ts'
+import type { SheetDocument, SheetProblem } from './sheetDocument.ts'
 
 /** One program run in one set-up on one copy of its blank. */
 export interface Run {
@@ -46,6 +47,10 @@ export interface Fit {
   readonly proud: number
   readonly mirrored: boolean
   readonly pieces: readonly FitPiece[]
+  /** From the plug's carved face to the saw cut. */
+  readonly sawAt: number
+  /** The whole of what was found: corners, walls and gaps along them, depth of the carving. */
+  readonly plug: PlugFit
 }
 
 export interface FitPiece {
@@ -86,6 +91,10 @@ export interface SetupOutcome {
 export interface Insert {
   readonly setup: InsertSetup
   readonly material: string
+  /** Which columns of the blank frame's grid became solid, and from where to where, mm. */
+  readonly cells: Uint32Array
+  readonly lo: Float32Array
+  readonly hi: Float32Array
 }
 
 export interface CopyOutcome {
@@ -102,4 +111,6 @@ export interface JobOutcome {
   readonly copies: readonly CopyOutcome[]
   /** Figures that could not be made and why, in plain words. */
   readonly withheld: readonly string[]
+  /** What turned out to be wrong with the sheet once its programs were run. */
+  readonly problems: readonly SheetProblem[]
 }

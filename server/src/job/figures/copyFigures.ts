@@ -1,0 +1,33 @@
+import type { Chain } from '../chain.ts'
+import type { Memo } from '../memo.ts'
+import type { CopyFigures } from '../outcome.ts'
+import { finalVolume } from './finalVolume.ts'
+import { fitFigures } from './fit.ts'
+import { floorFigure } from './floor.ts'
+import { inlayLeftFigure } from './inlayLeft.ts'
+import { levelProud } from './levelProud.ts'
+import { pieceOf } from './piece.ts'
+import { resinFigures } from './resin.ts'
+import { revealFigure } from './reveal.ts'
+import { wallFigure } from './wall.ts'
+
+/** All figures of one copy; those that do not apply are left out. */
+export function copyFigures(chain: Chain, memo: Memo): CopyFigures {
+  // How the programs lie does not show in the stock alone: two zeros may lead to the same wood.
+  const zeros = chain.steps.map(({ setup }) => (setup.kind === 'program' ? [setup.lie, setup.zero] : setup.kind))
+  const resin = chain.inlays.map(({ setup }) => setup.insert)
+  const key = `figures ${chain.key} ${JSON.stringify([zeros, resin, chain.sheet.tolerances, chain.thickness])}`
+  return memo.get(key, () => {
+    const piece = pieceOf(chain)
+    return {
+      floor: floorFigure(chain, piece),
+      wall: wallFigure(chain),
+      reveal: revealFigure(chain, piece),
+      inlayLeft: inlayLeftFigure(chain, piece),
+      fit: fitFigures(chain, piece, memo),
+      level: levelProud(chain),
+      resin: resinFigures(chain),
+      finalVolume: finalVolume(chain, piece),
+    }
+  })
+}

@@ -1,0 +1,66 @@
+import type { Chain, Inlay } from '../chain.ts'
+import { fitPlug } from '../fit/fitPlug.ts'
+import type { GapAt, PlugFit } from '../fit/result.ts'
+import type { Memo } from '../memo.ts'
+import type { Figure, Fit } from '../outcome.ts'
+import { outOf, woodRound } from '../regions.ts'
+import { figure } from './origin.ts'
+import { leastCell, type Piece } from './piece.ts'
+
+/** Width of the wood beside the insert that tells the levelled face, mm. */
+const BESIDE = 3
+
+/** The fit of the plug over the heights that are left in the end; of several inserts, the tightest. */
+export function fitFigures(chain: Chain, piece: Piece, memo: Memo): Fit | undefined {
+  let tightest: Fit | undefined
+  for (const inlay of chain.inlays) {
+    const found = fitOf(chain, inlay, piece, memo)
+    if (found && (!tightest || found.tightest.nominal < tightest.tightest.nominal)) tightest = found
+  }
+  return tightest
+}
+
+function fitOf(chain: Chain, inlay: Inlay, piece: Piece, memo: Memo): Fit | undefined {
+  if (!inlay.plug) return undefined
+  const { input, sawAt } = inlay.plug
+  const left = heightsLeft(chain, inlay, piece)
+  const key = `fit ${memo.identity(inlay.plug)} ${left.from} ${left.to}`
+  const fit = memo.get(key, () => fitPlug({ ...input, left }).fit) ?? inlay.plug.fit
+  return {
+    tightest: gapFigure(fit.tightest, fit),
+    loosest: gapFigure(fit.loosest, fit),
+    gapBeneath: fit.gapBeneath,
+    proud: inlay.proud,
+    mirrored: fit.mirrored,
+    pieces: fit.pieces.map(({ tightest, loosest, at, turned }) => ({
+      tightest: tightest.gap,
+      loosest: loosest.gap,
+      at,
+      turned,
+    })),
+    sawAt,
+    plug: fit,
+  }
+}
+
+const gapFigure = ({ gap, at }: GapAt, { gapTolerance }: PlugFit): Figure => figure(gap, gapTolerance, { at })
+
+/** From the cavity's floor to the levelled face, frame of the blank as it lay for its pocket. */
+function heightsLeft(chain: Chain, inlay: Inlay, { cavity, side }: Piece): { from?: number; to?: number } {
+  // Outwards on the inlay's side and up in the pocket's lie are the same but for where they count from.
+  const rise = inlay.side === 'top' ? 0 : chain.thickness
+  const wood = woodRound(chain.final, inlay.region, inlay.side, BESIDE)
+  const to = wood === undefined ? undefined : wood + rise
+  if (!cavity || inlay.side === side) return { to }
+  const lowest = leastCell(
+    chain,
+    (function* () {
+      for (let k = 0; k < cavity.length; k++) if (cavity[k] && inlay.face[k]) yield k
+    })(),
+    k => outOf(chain.final, k, side),
+  )
+  if (!lowest || !Number.isFinite(lowest.value)) return { to }
+  const floor = side === 'top' ? lowest.value : -lowest.value
+  const from = inlay.side === 'top' ? floor : chain.thickness - floor
+  return { from, to }
+}

@@ -1,0 +1,76 @@
+import type { Program } from '../machine/program.ts'
+import { readProgram } from '../machine/readProgram.ts'
+import { hintFor } from './reading/nearestName.ts'
+import { readSheet } from './readSheet.ts'
+import type { LoadedJob } from './runJob.ts'
+import type { DialectChoice } from './sheet.ts'
+import type { SheetDocument, SheetProblem } from './sheetDocument.ts'
+import { fileName, folderOf } from './uris.ts'
+import type { Workspace } from './workspace.ts'
+
+/** Programs read before, so that only what changed is read again: the same bytes give the same `Program`. */
+export interface ProgramShelf {
+  read(uri: string, bytes: Uint8Array, dialect: DialectChoice): Program
+}
+
+/** A shelf that keeps the last reading of each program in each dialect that it is read in. */
+export function newProgramShelf(): ProgramShelf {
+  const shelf = new Map<string, { bytes: Uint8Array; program: Program }>()
+  return {
+    read(uri, bytes, dialect) {
+      const key = `${uri}\n${JSON.stringify(dialect)}`
+      const kept = shelf.get(key)
+      if (kept && sameBytes(kept.bytes, bytes)) return kept.program
+      const program = readProgram(bytes, { dialect })
+      shelf.set(key, { bytes: bytes.slice(), program })
+      return program
+    },
+  }
+}
+
+function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
+  if (a.length !== b.length) return false
+  for (let n = 0; n < a.length; n++) if (a[n] !== b[n]) return false
+  return true
+}
+
+/**
+ * Reads a sheet and all the programs that it names. A program that is not there is a problem at the field that names
+ * it. Undefined where the sheet itself cannot be read.
+ */
+export async function loadJob(
+  workspace: Workspace,
+  sheetUri: string,
+  shelf: ProgramShelf = newProgramShelf(),
+): Promise<LoadedJob | undefined> {
+  const bytes = await workspace.read(sheetUri)
+  if (!bytes) return undefined
+  const document = readSheet(sheetUri, new TextDecoder().decode(bytes))
+  const { sheet } = document
+  if (!sheet) return { document, programs: new Map() }
+  const programs = new Map<string, Program>()
+  const missing: SheetProblem[] = []
+  for (const setup of sheet.setups) {
+    if (setup.kind !== 'program' || programs.has(setup.program)) continue
+    const text = await workspace.read(setup.program)
+    if (text) programs.set(setup.program, shelf.read(setup.program, text, sheet.machine.dialect))
+    else missing.push(await missingFile(workspace, document, setup.index, setup.program))
+  }
+  if (missing.length === 0) return { document, programs }
+  return { document: { ...document, problems: [...document.problems, ...missing] }, programs }
+}
+
+async function missingFile(
+  workspace: Workspace,
+  document: SheetDocument,
+  index: number,
+  program: string,
+): Promise<SheetProblem> {
+  const beside = (await workspace.list(folderOf(program))).filter(name => !name.endsWith('.jobsheet.json'))
+  const name = fileName(program)
+  return {
+    code: 'sheet/missing-file',
+    range: document.rangeOf(['setups', index, 'program']),
+    message: `There is no file "${name}" there, or it cannot be read; this set-up and all after it on the same blank are not checked.${hintFor(name, beside.slice(0, 24))}`,
+  }
+}

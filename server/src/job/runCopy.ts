@@ -1,0 +1,250 @@
+import type { Program } from '../machine/program.ts'
+import type { Bit } from '../stock/bit.ts'
+import { carve } from '../stock/carve.ts'
+import { cellFor } from '../stock/cell.ts'
+import { asItLies, asReceived, type Lie } from '../stock/lie.ts'
+import { cloneStock, newStock, type Stock } from '../stock/stock.ts'
+import type { Chain, Inlay, Step } from './chain.ts'
+import { type InsertOutcome, insertInto } from './inserts/insert.ts'
+import type { PocketRun } from './inserts/pocket.ts'
+import type { Memo } from './memo.ts'
+import type { Insert, Run, SetupOutcome } from './outcome.ts'
+import { levelsOf, place } from './place.ts'
+import { sameLie } from './reading/crossCheck.ts'
+import type { Fault } from './reading/schemaProblems.ts'
+import { sawLevel, sawOff } from './saw.ts'
+import type { Blank, InsertSetup, ProgramSetup, SawSetup, Setup, Sheet } from './sheet.ts'
+import { bitsOfStates } from './startingBits.ts'
+
+/** What working out one copy needs besides the sheet. */
+export interface CopyWork {
+  readonly sheet: Sheet
+  readonly programs: ReadonlyMap<string, Program>
+  readonly starts: ReadonlyMap<ProgramSetup, number | undefined>
+  readonly memo: Memo
+  readonly problem: (fault: Fault) => void
+  readonly withhold: (why: string) => void
+}
+
+export interface WorkedCopy {
+  readonly setups: readonly SetupOutcome[]
+  readonly inserts: readonly Insert[]
+  /** By blank, for those that were worked out to the end. */
+  readonly chains: ReadonlyMap<string, Chain>
+}
+
+/** One copy of one blank as the work goes on. */
+interface OnBench {
+  readonly blank: Blank
+  readonly thickness: number
+  stock: Stock
+  /** Names the stock and all that led to it. */
+  key: string
+  readonly steps: Step[]
+  readonly inlays: Inlay[]
+  /** The zero in force, frame of the stock as it lay. */
+  zero?: { readonly setup: ProgramSetup; readonly z: number }
+  /** Why the work on it cannot be followed any further. */
+  lost?: string
+}
+
+/** Runs every set-up on one copy, in order. What cannot be known stops that blank's chain and is said, never guessed. */
+export function runCopy(copy: string, work: CopyWork): WorkedCopy {
+  const bench = new Map<string, OnBench>()
+  for (const blank of work.sheet.blanks.values()) {
+    const laid = layOut(blank, copy, work)
+    if (laid) bench.set(blank.name, laid)
+  }
+  const runs = new Map<string, PocketRun>()
+  const setups: SetupOutcome[] = []
+  const inserts: Insert[] = []
+  for (const setup of work.sheet.setups) {
+    if (setup.copies && !setup.copies.includes(copy)) continue
+    const on = bench.get(setup.blank)
+    if (!on) continue
+    if (on.lost !== undefined) {
+      work.withhold(`"${setup.name}"${ofCopy(copy)} is not worked out: ${on.lost}`)
+      continue
+    }
+    const before = on.stock
+    const run = doSetup(setup, on, copy, work, runs, inserts)
+    if (on.lost !== undefined) {
+      work.withhold(`"${setup.name}"${ofCopy(copy)} is not worked out: ${on.lost}`)
+      continue
+    }
+    on.steps.push({ setup, run, before, after: on.stock })
+    if (run) runs.set(setup.name, { run, before, after: on.stock })
+    setups.push({ setup, run, stock: on.stock })
+  }
+  const chains = new Map<string, Chain>()
+  for (const [name, on] of bench) {
+    if (on.lost !== undefined) continue
+    const { blank, thickness, steps, inlays, stock: final, key } = on
+    chains.set(name, { sheet: work.sheet, blank, copy, thickness, steps, inlays, final, key })
+  }
+  return { setups, inserts, chains }
+}
+
+const ofCopy = (copy: string) => (copy === '' ? '' : ` on copy ${copy}`)
+
+function layOut(blank: Blank, copy: string, work: CopyWork): OnBench | undefined {
+  const thickness = blank.copies.get(copy) ?? blank.thickness
+  const choice = cellFor(blank, bitsUsedOn(blank, work))
+  if ('refused' in choice) {
+    work.problem({ code: 'sheet/too-large', path: ['blanks', blank.name], message: choice.refused })
+    return undefined
+  }
+  if (choice.message) work.withhold(choice.message)
+  const { width, depth, diameter } = blank
+  const key = `blank ${width} ${depth} ${thickness} ${diameter} ${choice.cell}`
+  const stock = work.memo.get(key, () => newStock({ width, depth, thickness, diameter }, choice.cell))
+  return { blank, thickness, stock, key, steps: [], inlays: [] }
+}
+
+function bitsUsedOn(blank: Blank, { sheet, programs, starts }: CopyWork): Set<Bit> {
+  const used = new Set<Bit>()
+  for (const setup of sheet.setups) {
+    const program = setup.kind === 'program' && setup.blank === blank.name && programs.get(setup.program)
+    if (!program) continue
+    for (const bit of bitsOfStates(program, sheet, starts.get(setup))) if (bit) used.add(bit)
+  }
+  return used
+}
+
+function doSetup(
+  setup: Setup,
+  on: OnBench,
+  copy: string,
+  work: CopyWork,
+  runs: ReadonlyMap<string, PocketRun>,
+  inserts: Insert[],
+): Run | undefined {
+  switch (setup.kind) {
+    case 'program':
+      return runProgram(setup, on, copy, work)
+    case 'insert':
+      insert(setup, on, work, runs, inserts)
+      return undefined
+    case 'saw':
+      saw(setup, on, work)
+      return undefined
+    case 'hand':
+      // Rounded edges and sanding are left to the maker: no figure of the job is taken there.
+      return undefined
+  }
+}
+
+function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWork): Run | undefined {
+  const { memo, sheet } = work
+  const program = work.programs.get(setup.program)
+  if (!program) {
+    on.lost = `the program of "${setup.name}" cannot be read.`
+    return undefined
+  }
+  const { blank, thickness, stock } = on
+  const lying = `${on.key} ${lieKey(setup.lie)}`
+  const before = isAsReceived(setup.lie)
+    ? stock
+    : memo.get(`lies ${lying}`, () => asItLies(stock, setup.lie, thickness))
+  const levels = memo.get(`levels ${lying}`, () => levelsOf(before))
+  const kept = on.zero && sameLie(on.zero.setup, setup) ? on.zero.z : undefined
+  const placed = place(setup, before, levels, kept)
+  if ('problem' in placed) {
+    on.lost = placed.problem
+    const field = setup.zero.touch ? 'touch' : 'z'
+    const code = setup.zero.touch ? 'sheet/bad-number' : 'sheet/wrong-order'
+    work.problem({ code, path: ['setups', setup.index, 'zero', field], message: placed.problem })
+    return undefined
+  }
+  if (!Number.isFinite(levels.face) || levels.face < -1e8) {
+    on.lost = `nothing is left of the blank "${blank.name}".`
+    return undefined
+  }
+  const { shift } = placed
+  const bitOfState = bitsOfStates(program, sheet, work.starts.get(setup))
+  const key = `run ${lying} ${memo.identity(program)} ${shift} ${bitOfState.map(bitKey)}`
+  const done = memo.get(key, () => {
+    const after = cloneStock(before)
+    const engagement = carve(after, program.motions, { shift, bitOfState })
+    const received = isAsReceived(setup.lie) ? after : asReceived(after, setup.lie, thickness)
+    return { after, engagement, received }
+  })
+  on.stock = done.received
+  on.key = memo.identity(done)
+  on.zero = { setup, z: shift[2] }
+  return {
+    setup,
+    copy,
+    blank,
+    thickness,
+    program,
+    shift,
+    bitOfState,
+    before,
+    after: done.after,
+    engagement: done.engagement,
+    faceLevel: levels.face,
+    bedLevel: levels.bed,
+  }
+}
+
+const isAsReceived = ({ face, spin }: Lie) => face === 'top' && spin === 0
+
+const lieKey = ({ face, turn, spin }: Lie) => `${face}${face === 'top' ? '' : turn}${spin}`
+
+/** What of a bit shapes the wood. */
+const bitKey = (bit: Bit | undefined) =>
+  bit &&
+  [
+    bit.shape,
+    bit.diameter,
+    bit.cornerRadius,
+    bit.angle,
+    bit.tipDiameter,
+    bit.cuttingLength,
+    bit.stickout,
+    bit.shankDiameter,
+    bit.colletDiameter,
+  ].join(':')
+
+function insert(
+  setup: InsertSetup,
+  on: OnBench,
+  work: CopyWork,
+  runs: ReadonlyMap<string, PocketRun>,
+  inserts: Insert[],
+): void {
+  const { memo } = work
+  const into = runs.get(setup.into)
+  const plug = setup.insert.kind === 'plug' ? runs.get(setup.insert.plug) : undefined
+  if (!into || into.run.blank !== on.blank || (setup.insert.kind === 'plug' && !plug)) {
+    on.lost = `what "${setup.name}" sets in is not there at that point.`
+    return
+  }
+  const others = [...runs.values()].filter(({ run }) => run.blank === on.blank)
+  const material = on.inlays.length + 1
+  const parts = [setup.insert, material, plug && [plug.run.setup.sawAt, plug.run.setup.lie]]
+  const key = `insert ${on.key} ${memo.identity(into.after)} ${plug && memo.identity(plug.run.after)} ${JSON.stringify(parts)}`
+  const outcome: InsertOutcome = memo.get(key, () =>
+    insertInto({ setup, stock: on.stock, into, others, plug, material, sheet: work.sheet }),
+  )
+  if ('doubt' in outcome) {
+    work.problem(outcome.doubt)
+    on.lost = outcome.doubt.message
+    return
+  }
+  on.stock = outcome.stock
+  on.key = memo.identity(outcome)
+  on.inlays.push({ ...outcome.inlay, setup })
+  const name = plug ? plug.run.blank.material : 'resin'
+  inserts.push({ setup, material: name, ...outcome.filled })
+}
+
+function saw(setup: SawSetup, on: OnBench, { memo }: CopyWork): void {
+  const sawn = memo.get(`saw ${on.key} ${setup.face} ${setup.leaves}`, () => {
+    const level = sawLevel(on.stock, setup)
+    return { stock: sawOff(on.stock, setup.face, level), level }
+  })
+  on.stock = sawn.stock
+  on.key = memo.identity(sawn)
+}
