@@ -77,7 +77,11 @@ function arcOver(ring: readonly Point[], from: number, to: number): Step | undef
   if (!centre) return undefined
   const radius = distance(centre, ring[from])
   const points = ring.slice(from, to + 1)
-  if (radius > LONGEST_RADIUS || points.some(p => Math.abs(distance(p, centre) - radius) > TOLERANCE)) return undefined
+  const strays = (p: Point): boolean => Math.abs(distance(p, centre) - radius) > TOLERANCE
+  if (radius > LONGEST_RADIUS || points.some(strays)) return undefined
+  // A long side of the outline is straight, whatever its ends say.
+  const middles = points.slice(1).map((p, i) => ({ x: (p.x + points[i].x) / 2, y: (p.y + points[i].y) / 2 }))
+  if (middles.some(strays)) return undefined
   const turned = turnAbout(centre, points)
   if (turned === undefined || Math.abs(turned) > WIDEST_SWEEP) return undefined
   return { to: ring[to], arc: { centre, anticlockwise: turned > 0 } }
