@@ -9,14 +9,14 @@ const samples = new URL('../../samples/fern-dish/', import.meta.url)
 type Point = { readonly x: number; readonly y: number }
 
 /** The bit's path along the wall at the lowest level: what follows the last heading that names the wall, without the ways there and back. */
-function wallPath(file: string): Point[] {
+function wallPath(file: string, spacing: number): Point[] {
   const text = readFileSync(new URL(file, samples), 'utf8')
   const lines = text.split('\n')
   const heading = lines.findLastIndex(line => line.startsWith('(wall, level'))
   const end = lines.indexOf('', heading)
   const moves = readPlain(text).filter(move => move.line > heading && move.line < end && move.kind !== 'rapid')
   // Down, across to the wall, round, and back.
-  return moves.slice(2, -1).flatMap(move => pointsOf(move, 0.2))
+  return moves.slice(2, -1).flatMap(move => pointsOf(move, spacing))
 }
 
 /** From the plug's blank to the dish's as it lies for the pocket: the motif is drawn 45 farther right and 35 farther away
@@ -45,8 +45,8 @@ function gaps(plug: readonly Point[], pocket: readonly Point[]): { tightest: num
   return { tightest: Math.min(...all), loosest: Math.max(...all) }
 }
 
-const plug = wallPath('plug.nc')
-const pocket = wallPath('pocket.nc')
+const plug = wallPath('plug.nc', 0.05)
+const pocket = wallPath('pocket.nc', 0.2)
 
 test('both walls were found whole', () => {
   const start = (points: readonly Point[]): Point => points[0]
@@ -64,9 +64,10 @@ test('turned over, the plug has a tenth of room all round', () => {
 })
 
 test('as it was carved it goes in at no angle', () => {
+  const coarsePlug = plug.filter((_, i) => i % 8 === 0)
   const coarse = centred(pocket).filter((_, i) => i % 4 === 0)
   for (let degrees = 0; degrees < 360; degrees += 10) {
-    const { tightest, loosest } = gaps(centred(turned(plug, degrees)), coarse)
+    const { tightest, loosest } = gaps(centred(turned(coarsePlug, degrees)), coarse)
     expect(Math.max(loosest - 0.1, 0.1 - tightest), `turned by ${degrees}`).toBeGreaterThan(2)
   }
 })
