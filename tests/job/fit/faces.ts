@@ -1,7 +1,7 @@
 import type { CarvedFace, FitInput } from '../../../server/src/job/fit/input.ts'
 import type { Bit } from '../../../server/src/stock/bit.ts'
 import type { Lie } from '../../../server/src/stock/lie.ts'
-import { contour, motionsOf, type Step } from './motionsOf.ts'
+import { motionsOf, type Step } from './motionsOf.ts'
 
 /** A bit of which only the shape matters. */
 export function bit(shape: Partial<Bit>): Bit {
@@ -55,10 +55,15 @@ export const PLUGS = [120, 90, 18] as const
 export const DISH = [160, 160, 24] as const
 
 /** A plug 10.4 high in a pocket 10 deep in the underside, 6 mm flat bits, glue line 0.1: as most jobs are. */
-export function job(plug: readonly Step[], pocket: readonly Step[], more: Partial<FitInput> = {}): FitInput {
+export function job(
+  plug: readonly Step[],
+  pocket: readonly Step[],
+  more: Partial<FitInput> = {},
+  bits: readonly Bit[] = [bit({})],
+): FitInput {
   return {
-    plug: face(plug, PLUGS, topUp),
-    pocket: face(pocket, DISH, turnedOver),
+    plug: face(plug, PLUGS, topUp, bits),
+    pocket: face(pocket, DISH, turnedOver, bits),
     glueLine: 0.1,
     sawAt: 10.4,
     bitDiameterTolerance: 0.02,
@@ -95,7 +100,32 @@ export function placed(over: boolean, degrees: number, x: number, y: number) {
   }
 }
 
-/** Contour passes at several depths, and inner ones, for a pocket given by the path of its outermost pass. */
-export function pocketPasses(path: Points, depths: readonly number[]): Step[] {
-  return depths.flatMap(z => contour(path, z))
+/** Corners of a counter-clockwise polygon moved outwards (or in) by as much square to both walls of each. */
+export function grown(polygon: Points, away: number): Points {
+  return polygon.map((p, i) => {
+    const a = outwards(polygon[(i + polygon.length - 1) % polygon.length], p)
+    const b = outwards(p, polygon[(i + 1) % polygon.length])
+    const share = away / (1 + a[0] * b[0] + a[1] * b[1])
+    return [p[0] + share * (a[0] + b[0]), p[1] + share * (a[1] + b[1])]
+  })
 }
+
+function outwards(a: readonly [number, number], b: readonly [number, number]): [number, number] {
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+  return [(b[1] - a[1]) / length, -(b[0] - a[0]) / length]
+}
+
+/** The corners that turn left (`way` 1) or right (-1) on a path cut short by as much along both sides. */
+export function cutShort(path: Points, by: number, way: 1 | -1): Points {
+  return path.flatMap((p, i) => {
+    const a = path[(i + path.length - 1) % path.length]
+    const b = path[(i + 1) % path.length]
+    if (((p[0] - a[0]) * (b[1] - p[1]) - (p[1] - a[1]) * (b[0] - p[0])) * way < 0) return [p]
+    return [a, b].map(q => {
+      const length = Math.hypot(q[0] - p[0], q[1] - p[1])
+      return [p[0] + ((q[0] - p[0]) / length) * by, p[1] + ((q[1] - p[1]) / length) * by] as const
+    })
+  })
+}
+
+export const shifted = (points: Points, x: number, y: number): Points => points.map(p => [p[0] + x, p[1] + y])
