@@ -59,14 +59,14 @@ export function runCycle(run: Run, code: number): void {
   modal.cutYet = true
   const at: [number, number, number] = [modal.position[0], modal.position[1], modal.position[2]]
   const go = (kind: number, axis: number, to: number): void => {
-    if (at[axis] === to) return
+    if (Object.is(at[axis], to)) return
     const length = Math.abs(to - at[axis])
     at[axis] = to
     const state = kind === MotionKind.line ? feedState(run, length) : run.state()
     run.move(kind, MotionFlag.cycle, at[0], at[1], at[2], state)
   }
   const over = (a: number, b: number): void => {
-    if (at[first] === a && at[second] === b) return
+    if (Object.is(at[first], a) && Object.is(at[second], b)) return
     at[first] = a
     at[second] = b
     run.move(MotionKind.rapid, MotionFlag.cycle, at[0], at[1], at[2])

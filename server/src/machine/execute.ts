@@ -162,14 +162,32 @@ function setUnits(run: Run, units: 'mm' | 'inch'): void {
 }
 
 function compensation(run: Run, code: number): void {
-  const { modal } = run
-  modal.compensation = code === 400 ? 'off' : code === 410 ? 'left' : 'right'
-  if (code !== 400) {
-    run.cannotSimulate(
-      run.gSpan(Group.radius),
-      `${codeName('G', code)} moves the bit aside by its radius, and that is not worked out here.`,
-    )
+  const { block, modal } = run
+  modal.programmed = undefined
+  if (code === 400) {
+    modal.compensation = 'off'
+    return
   }
+  const name = codeName('G', code)
+  const number = block.holds(W.D) ? Math.round(block.value[W.D]) : (modal.tool ?? modal.selected ?? 0)
+  const diameter = run.toolDiameters?.get(number)
+  if (diameter === undefined) {
+    modal.compensation = 'off'
+    const why = `${name} moves the bit aside by its radius, and the diameter of bit ${number} is not known.`
+    run.cannotSimulate(run.gSpan(Group.radius), why)
+    return
+  }
+  if (modal.plane !== 'XY') {
+    modal.compensation = 'off'
+    run.problem(
+      'arc/wrong-plane',
+      run.gSpan(Group.radius),
+      `${name} works in the plane of G17 only: write G17 before it.`,
+    )
+    return
+  }
+  modal.compensation = code === 410 ? 'left' : 'right'
+  modal.compensationRadius = diameter / 2
 }
 
 function toolLength(run: Run, code: number): void {
@@ -395,6 +413,7 @@ function stop(run: Run, code: number): void {
     modal.absolute = true
     modal.inverseTime = false
     modal.compensation = 'off'
+    modal.programmed = undefined
     modal.spindle = 'stopped'
     modal.spindleWord = run.anchor(span)
     modal.motion = 10

@@ -9,7 +9,7 @@ import type { Run } from './run.ts'
 import { Group } from './words.ts'
 
 /** Most lines obeyed: more is a loop that does not end, or one that nobody waits for. */
-export const MOST_STEPS = 2_000_000
+export const MOST_STEPS = 500_000
 /** Deepest nesting of calls. */
 export const DEEPEST_CALLS = 50
 /** Parameters that belong to a call alone. */
@@ -80,6 +80,8 @@ class CallRunner {
     while (line < lines && !run.modal.ended) {
       if (++steps > MOST_STEPS) {
         this.read(line)
+        run.quiet = false
+        run.modal.ended = true
         run.cannotSimulate(
           run.lineSpan(),
           `After ${MOST_STEPS} lines the program has still not ended; the rest is not followed.`,
@@ -298,7 +300,7 @@ class CallRunner {
       run.modal.ended = true
       return false
     }
-    this.frames.push({ returnTo, parameters: run.modal.parameters, trail: run.trail, again, body })
+    this.frames.push({ returnTo, parameters: new Map(run.modal.parameters), trail: run.trail, again, body })
     run.trail = [...run.trail, run.lineSpan()]
     return true
   }

@@ -236,7 +236,9 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
       return
     }
     case Token.percent:
+      return
     case Token.checksum:
+      checksum(run, start, end, tokens.value[i])
       return
     case Token.flow:
       run.calls = true
@@ -298,6 +300,24 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
       return
     }
   }
+}
+
+/** `*nn` of lines sent over a wire: all bytes of the line before it, one XOR the next. */
+export function checksumOf(bytes: Uint8Array, from: number, to: number): number {
+  let sum = 0
+  for (let i = from; i < to; i++) sum ^= bytes[i]
+  return sum
+}
+
+function checksum(run: Run, start: number, end: number, value: number): void {
+  const sum = checksumOf(run.bytes, run.block.start, start)
+  if (sum === value) return
+  run.problem(
+    'syntax/bad-number',
+    run.span(start, end),
+    `The checksum of this line is ${sum}, not ${value}: the line has been changed since it was made, and the machine will ask for it again. Take the checksum off, or write *${sum}.`,
+    { found: value, limit: sum },
+  )
 }
 
 function refuseExpressions(run: Run, start: number, end: number): void {

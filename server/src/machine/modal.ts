@@ -56,6 +56,9 @@ export class Modal {
   /** What a drilling cycle keeps from line to line, as written: R, depth, Q, P, I, J, K; NaN where not said. */
   cycle: number[] = Array<number>(7).fill(Number.NaN)
   compensation: 'off' | 'left' | 'right' = 'off'
+  compensationRadius = 0
+  /** Where the programmed path has come to while the bit keeps its radius off it; undefined before the first such move. */
+  programmed: readonly [number, number] | undefined
   percents = 0
   ended = false
   /** Replaced, never changed, so that the memories of many chunks can share it. */

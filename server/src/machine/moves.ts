@@ -1,21 +1,26 @@
 import { arcAbout, arcLength, COMPACT_RADII_DIFFER, centreOfRadius, PLANE_AXES, RADII_DIFFER } from './arcs.ts'
 import * as W from './block.ts'
+import { compensatedArc, compensatedLine } from './compensation.ts'
 import type { Modal } from './modal.ts'
 import { type Arc, MotionFlag, MotionKind } from './motions.ts'
 import type { Run } from './run.ts'
 import { Group } from './words.ts'
 
 const AXIS_LETTERS = [W.X, W.Y, W.Z] as const
+/** Radii that differ by more than this, mm, are run as a straight line after the finding. */
+const STILL_AN_ARC = 0.5
 const OFFSET_LETTERS = [W.I, W.J, W.K] as const
 
 /** Where the word of an axis sends it; where it is if there is no such word. */
 function target(run: Run, axis: 0 | 1 | 2): number {
   const { block, modal } = run
   const letter = AXIS_LETTERS[axis]
-  if (!block.holds(letter)) return modal.position[axis]
+  // Under compensation the words go on from the programmed path, not from the bit's centre.
+  const from = axis < 2 && modal.programmed ? modal.programmed[axis as 0 | 1] : modal.position[axis]
+  if (!block.holds(letter)) return from
   const value = block.value[letter] * modal.scale
   if (block.machineCoordinates) return value - run.startOrigin[axis]
-  return value + (modal.absolute ? modal.offset[axis] : modal.position[axis])
+  return value + (modal.absolute ? modal.offset[axis] : from)
 }
 
 /** A move in a straight line to where the axis words of the line say. */
@@ -24,6 +29,11 @@ export function straightMove(run: Run, kind: MotionKind, flags: number): void {
   const x = target(run, 0)
   const y = target(run, 1)
   const z = target(run, 2)
+  if (modal.compensation !== 'off' && !block.machineCoordinates && kind !== MotionKind.probe) {
+    modal.cutYet ||= kind === MotionKind.line
+    compensatedLine(run, kind, flags, x, y, z)
+    return
+  }
   let state: number
   if (kind === MotionKind.line) {
     state = feedState(run, distance(modal, x, y, z))
@@ -68,12 +78,20 @@ export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean
   const [first, second, normal] = PLANE_AXES[modal.plane]
   const end: [number, number, number] = [target(run, 0), target(run, 1), target(run, 2)]
   const begin: [number, number, number] = [modal.position[0], modal.position[1], modal.position[2]]
+  if (modal.programmed) {
+    begin[0] = modal.programmed[0]
+    begin[1] = modal.programmed[1]
+  }
   const arc = findArc(run, begin, end, first, second, counterClockwise, codeOnLine)
   modal.cutYet = true
   if (arc === undefined) {
     if ((block.has & W.AXES) === 0) return
     const state = feedState(run, distance(modal, end[0], end[1], end[2]))
     run.move(MotionKind.line, 0, end[0], end[1], end[2], state)
+    return
+  }
+  if (modal.compensation !== 'off' && modal.plane === 'XY') {
+    compensatedArc(run, arc.centre, end, counterClockwise)
     return
   }
   const state = feedState(run, arcLength(arc, end[normal] - begin[normal]))
@@ -171,7 +189,10 @@ function findArc(
     )
   }
   const startRadius = Math.hypot(start[0] - centre[0], start[1] - centre[1])
-  const endRadius = Math.hypot(finish[0] - centre[0], finish[1] - centre[1])
+  // An arc that comes up to a compensated path starts with the bit's centre and ends with its edge: Appendix B.
+  const entering = modal.compensation !== 'off' && modal.programmed === undefined ? modal.compensationRadius : 0
+  const inside = (modal.compensation === 'left') === counterClockwise
+  const endRadius = Math.hypot(finish[0] - centre[0], finish[1] - centre[1]) + (inside ? -entering : entering)
   const differ = Math.abs(startRadius - endRadius)
   const limit = dialect.compact ? COMPACT_RADII_DIFFER.mm : modal.units === 'inch' ? RADII_DIFFER.inch : RADII_DIFFER.mm
   if (startRadius === 0) {
@@ -187,6 +208,8 @@ function findArc(
       `The arc is ${show(run, startRadius)} from its centre at the start and ${show(run, endRadius)} at the end, ${show(run, differ)} apart. The machine refuses more than ${show(run, limit)}: check the end point and the centre.`,
       { found: differ, limit },
     )
+    // Nearly right is a slip of rounding; far off there is no telling which arc is meant.
+    if (differ > STILL_AN_ARC) return undefined
   }
   return arcAbout(modal.plane, start, finish, centre, counterClockwise)
 }

@@ -19,6 +19,8 @@ export interface ReadOptions {
   readonly dialect?: DialectChoice
   /** Lengths of the bits by H number, mm; without it G43 changes nothing: Z0 is where each bit was touched off. */
   readonly toolLengths?: ReadonlyMap<number, number>
+  /** Diameters of the bits by D number, or by T number where G41 and G42 have no D, mm. */
+  readonly toolDiameters?: ReadonlyMap<number, number>
   /** Parameters as the machine has stored them, by number or by name (lower case). */
   readonly parameters?: ReadonlyMap<number | string, number>
 }
@@ -44,7 +46,12 @@ export class ProgramDocument {
 
   constructor(bytes: Uint8Array, options: ReadOptions = {}) {
     this.options = options
-    this.run = new Run(dialectOf(options.dialect ?? DEFAULT_DIALECT), options.toolLengths, options.parameters)
+    this.run = new Run(
+      dialectOf(options.dialect ?? DEFAULT_DIALECT),
+      options.toolLengths,
+      options.toolDiameters,
+      options.parameters,
+    )
     // A byte order mark is no column of any editor.
     const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf
     this.load(withLineEnd(marked ? bytes.subarray(3) : bytes))

@@ -30,11 +30,14 @@ export class Run {
   quiet = false
   /** The line is never reached: it is read for its text alone. */
   onlyText = false
+  /** The parameters as this chunk has made them; those it began with belong to others as well. */
+  private ownParameters = new Map<number | string, number>()
   private stateChanged = true
 
   constructor(
     readonly dialect: Dialect,
     readonly toolLengths: ReadonlyMap<number, number> | undefined,
+    readonly toolDiameters: ReadonlyMap<number, number> | undefined,
     parameters: ReadonlyMap<number | string, number> | undefined,
   ) {
     const origin = (index: number): number => parameters?.get(index) ?? Number.NaN
@@ -52,6 +55,7 @@ export class Run {
     this.modal = modal
     this.out = new Outcome(store, store.count)
     this.stateChanged = true
+    this.ownParameters = new Map()
   }
 
   /** Puts what came out into the chunk. */
@@ -127,9 +131,11 @@ export class Run {
   }
 
   setParameter(target: number | string, value: number): void {
-    const parameters = new Map(this.modal.parameters)
-    parameters.set(target, value)
-    this.modal.parameters = parameters
+    if (this.modal.parameters !== this.ownParameters) {
+      this.ownParameters = new Map(this.modal.parameters)
+      this.modal.parameters = this.ownParameters
+    }
+    this.ownParameters.set(target, value)
   }
 
   /** Something that motions remember has changed. */

@@ -144,8 +144,11 @@ function scanOddWord(bytes: Uint8Array, at: number, valueAt: number, n: number, 
     }
   }
   kind[n] = Token.badNumber
-  end[n] = at + 1
-  return at + 1
+  // What stands right behind the letter was meant to be its number.
+  let p = valueAt
+  while (!beginsSomething(bytes[p])) p++
+  end[n] = p > valueAt ? p : at + 1
+  return end[n]
 }
 
 /** Where the name of a function before a bracket ends, or -1: `sin[` but also the misspelt `asim[`. */
