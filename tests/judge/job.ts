@@ -52,6 +52,8 @@ export interface Fineness {
   readonly along: number
 }
 
+const most = (values: readonly number[]): number => values.reduce((a, b) => Math.max(a, b), -Infinity)
+
 /** Judges a job held in memory: `files` by name, as the sheet names them. One verdict a copy ('' where none are listed). */
 export function judgeJob(
   files: ReadonlyMap<string, string>,
@@ -86,7 +88,7 @@ function judgeCopy(files: ReadonlyMap<string, string>, sheet: SheetJson, copy: s
   const cuts = new Map<string, Cut>()
   let spindle: string | undefined = Object.keys(sheet.bits).length === 1 ? Object.keys(sheet.bits)[0] : undefined
   let kept: number | undefined
-  let cavity: { lie: Lie; wood: Wood } | undefined
+  let cavity: { lie: Lie; before: Wood; after: Wood } | undefined
   for (const setup of sheet.setups) {
     if (setup.copies && copy !== '' && !setup.copies.includes(copy)) continue
     const wood = woods.get(setup.blank)!
@@ -99,8 +101,8 @@ function judgeCopy(files: ReadonlyMap<string, string>, sheet: SheetJson, copy: s
     } else if (setup.program) {
       const lie: Lie = { face: setup.face ?? 'top', turn: setup.turn ?? 'sideways', spin: setup.spin ?? 0 }
       const lying = lay(wood, lie, t)
-      const faceLevel = Math.max(...lying.pieces.map(own => own.filter(p => p.material === 0).at(-1)?.hi ?? -Infinity))
-      const bed = Math.min(...lying.pieces.map(own => own[0]?.lo ?? Infinity))
+      const faceLevel = most(lying.pieces.map(own => own.filter(p => p.material === 0).at(-1)?.hi ?? -Infinity))
+      const bed = -most(lying.pieces.map(own => -(own[0]?.lo ?? Infinity)))
       const zero = setup.zero ?? {}
       const place = (v: number | 'centre' | undefined, size: number) => (v === 'centre' ? size / 2 : (v ?? 0) * unit)
       const surface = zero.touch
@@ -125,12 +127,12 @@ function judgeCopy(files: ReadonlyMap<string, string>, sheet: SheetJson, copy: s
       cuts.set(setup.name, result)
       spindle = steps.at(-1)?.tool?.toString() ?? first
       woods.set(setup.blank, raise(lying, lie, t, wood))
-      if (setup.makes === 'cavity') cavity = { lie, wood }
+      if (setup.makes === 'cavity') cavity = { lie, before: wood, after: copyOf(woods.get(setup.blank)!) }
     }
   }
   const verdict: CopyVerdict = { cuts, woods }
   const setup = sheet.setups.find(s => s.makes === 'cavity')
-  if (setup && cavity) measure(verdict, woods.get(setup.blank)!, cavity.wood, cavity.lie)
+  if (setup && cavity) measure(verdict, woods.get(setup.blank)!, cavity.before, cavity.after, cavity.lie)
   return verdict
 }
 
@@ -224,7 +226,7 @@ function insertPlug(
 }
 
 function insertResin(wood: Wood): void {
-  const level = Math.min(...wood.pieces.map(own => own[0]?.lo ?? Infinity))
+  const level = -most(wood.pieces.map(own => -(own[0]?.lo ?? Infinity)))
   for (const own of wood.pieces) {
     if (own.length > 0 && own[0].lo > level + contact) own.unshift({ lo: level, hi: own[0].lo, material: 1 })
   }
@@ -271,30 +273,41 @@ function middle(wood: Wood, mask: readonly boolean[]): readonly [number, number]
 
 function sawOff(wood: Wood, saw: { face: 'top' | 'underside'; leaves: number }, unit: number): void {
   if (saw.face === 'underside') {
-    const top = Math.max(...wood.pieces.map(own => topOf(own) ?? -Infinity))
+    const top = most(wood.pieces.map(own => topOf(own) ?? -Infinity))
     const level = top - saw.leaves * unit
     wood.pieces.forEach((own, index) => {
       wood.pieces[index] = own.filter(p => p.hi > level).map(p => ({ ...p, lo: Math.max(p.lo, level) }))
     })
   } else {
-    const bottom = Math.min(...wood.pieces.map(own => own[0]?.lo ?? Infinity))
+    const bottom = -most(wood.pieces.map(own => -(own[0]?.lo ?? Infinity)))
     for (const own of wood.pieces) cutAbove(own, bottom + saw.leaves * unit)
   }
 }
 
-/** Least floor, reveal and inlay under the cavity: cells that the cavity's set-up lowered and that are not cut through. */
-function measure(verdict: CopyVerdict, done: Wood, beforeCavity: Wood, lie: Lie): void {
+const copyOf = (wood: Wood): Wood => {
+  const copy = new Wood(wood.width, wood.depth, wood.cell, () => [])
+  wood.pieces.forEach((own, index) => {
+    copy.pieces[index] = own.map(p => ({ ...p }))
+  })
+  return copy
+}
+
+/**
+ * Least floor, reveal and inlay under the cavity: the cells whose face the cavity's set-up lowered and nothing lowered
+ * afterwards, so that the groove of an outline does not count as floor.
+ */
+function measure(verdict: CopyVerdict, done: Wood, before: Wood, after: Wood, lie: Lie): void {
   const least = (a: number | undefined, b: number) => (a === undefined ? b : Math.min(a, b))
+  const face = (own: readonly Piece[]) => (lie.face === 'top' ? topOf(own) : own[0] && -own[0].lo)
   done.pieces.forEach((own, index) => {
-    const before = beforeCavity.pieces[index]
-    const now = lie.face === 'top' ? topOf(own) : own[0] && -own[0].lo
-    const was = lie.face === 'top' ? topOf(before) : before[0] && -before[0].lo
-    if (now === undefined || was === undefined || was - now <= contact) return
-    verdict.floor = least(
-      verdict.floor,
-      own.reduce((sum, p) => sum + p.hi - p.lo, 0),
-    )
-    const inlay = before.find(p => p.material > 0)
+    const was = face(before.pieces[index])
+    const cavity = face(after.pieces[index])
+    const now = face(own)
+    if (was === undefined || cavity === undefined || now === undefined) return
+    if (was - cavity <= contact || cavity - now > contact) return
+    const solid = own.reduce((sum, p) => sum + p.hi - p.lo, 0)
+    verdict.floor = least(verdict.floor, solid)
+    const inlay = before.pieces[index].find(p => p.material > 0)
     if (!inlay) return
     const left = own.filter(p => p.material > 0).reduce((sum, p) => sum + p.hi - p.lo, 0)
     verdict.inlayLeft = least(verdict.inlayLeft, left)

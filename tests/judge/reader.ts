@@ -24,7 +24,7 @@ export interface Step {
 export class CannotJudge extends Error {}
 
 /** Longest distance between an arc and the chords that stand for it, mm. */
-const chordError = 0.0005
+const chordError = 0.002
 
 interface Words {
   readonly g: readonly number[]

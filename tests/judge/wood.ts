@@ -120,7 +120,8 @@ export function cut(
   let found = new Map<number, number>()
   let motion = -1
   for (const step of steps) {
-    if (step.motion !== motion) found = new Map()
+    const last = motion
+    if (step.motion !== last) found = new Map()
     motion = step.motion
     const bit = bitOf(step)
     if (!bit || [...step.from, ...step.to].some(v => v === undefined || Number.isNaN(v))) continue
@@ -128,7 +129,7 @@ export function cut(
     const to = step.to.map((v, k) => v! + shift[k])
     const count = Math.max(1, Math.ceil(Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]) / fineness))
     const radius = bit.diameter / 2
-    for (let n = 0; n <= count; n++) {
+    for (let n = step.motion === last ? 1 : 0; n <= count; n++) {
       const [x, y, z] = from.map((v, k) => v + ((to[k] - v) * n) / count)
       const i0 = Math.max(0, Math.floor((x - radius) / wood.cell))
       const i1 = Math.min(wood.nx - 1, Math.floor((x + radius) / wood.cell))
@@ -140,7 +141,7 @@ export function cut(
           const pieces = wood.pieces[index]
           const top = topOf(pieces)
           if (top === undefined || top <= z) continue
-          const rise = underside(bit, Math.hypot((i + 0.5) * wood.cell - x, (j + 0.5) * wood.cell - y))
+          const rise = underside(bit, Math.sqrt(((i + 0.5) * wood.cell - x) ** 2 + ((j + 0.5) * wood.cell - y) ** 2))
           if (rise === undefined || top <= z + rise) continue
           if (!found.has(index)) found.set(index, top)
           const surface = found.get(index)!
