@@ -1,10 +1,12 @@
-import type { CheckResult } from '../../features/check.ts'
-import type { CopyFigures } from '../../job/outcome.ts'
-import { programFigures } from '../../job/programFigures.ts'
+import { type CheckResult, isSheet } from '../../features/check.ts'
+import { pathFigures, programFigures } from '../../job/figures/programFigures.ts'
+import type { CopyFigures, JobOutcome } from '../../job/outcome.ts'
+import { MACHINE } from '../../job/reading/defaults.ts'
 import type { Finding } from '../../rules/rule.ts'
 
 /** The object that `--format json` prints: version 1 of the contract's section 5. Paths by `nameOf`. */
 export function jsonReport(result: CheckResult, nameOf: (uri: string) => string): object {
+  const sheetOf = (outcome: JobOutcome) => (isSheet(outcome.document.uri) ? nameOf(outcome.document.uri) : undefined)
   return {
     version: 1,
     findings: result.findings.map(finding => jsonFinding(finding, nameOf)),
@@ -15,11 +17,13 @@ export function jsonReport(result: CheckResult, nameOf: (uri: string) => string)
       code,
       why,
     })),
-    programs: jsonPrograms(result, nameOf),
-    jobs: result.outcomes.map(outcome => ({
-      sheet: nameOf(outcome.document.uri),
-      copies: Object.fromEntries(outcome.copies.map(copy => [copy.copy, jsonFigures(copy.figures)])),
-    })),
+    programs: jsonPrograms(result, nameOf, sheetOf),
+    jobs: result.outcomes
+      .filter(outcome => sheetOf(outcome) !== undefined)
+      .map(outcome => ({
+        sheet: sheetOf(outcome),
+        copies: Object.fromEntries(outcome.copies.map(copy => [copy.copy, jsonFigures(copy.figures)])),
+      })),
   }
 }
 
@@ -27,8 +31,44 @@ function jsonFinding(finding: Finding, nameOf: (uri: string) => string): object 
   return {
     ...finding,
     file: nameOf(finding.file),
-    sheet: finding.sheet && nameOf(finding.sheet),
+    sheet: finding.sheet && isSheet(finding.sheet) ? nameOf(finding.sheet) : undefined,
     related: finding.related.map(({ file, range, message }) => ({ file: nameOf(file), range, message })),
     fixes: [],
   }
+}
+
+/** Every run of every program; a program that was run in no wood stands once, with what its path alone tells. */
+function jsonPrograms(
+  result: CheckResult,
+  nameOf: (uri: string) => string,
+  sheetOf: (outcome: JobOutcome) => string | undefined,
+): object[] {
+  const run = new Set<string>()
+  const entries: object[] = []
+  for (const outcome of result.outcomes) {
+    for (const { run: one } of outcome.copies.flatMap(copy => copy.setups)) {
+      if (!one) continue
+      run.add(one.setup.program)
+      const { setup, copy } = one
+      const file = nameOf(setup.program)
+      entries.push({
+        file,
+        sheet: sheetOf(outcome),
+        setup: setup.name,
+        copy,
+        ...programFigures(one, outcome.sheet.machine),
+      })
+    }
+  }
+  for (const [uri, program] of result.programs) {
+    if (!run.has(uri)) entries.push({ file: nameOf(uri), ...pathFigures(program, MACHINE) })
+  }
+  return entries
+}
+
+/** The contract's figures of a copy, without what only the rules and the preview need. */
+function jsonFigures({ fit, ...figures }: CopyFigures): object {
+  if (!fit) return figures
+  const { tightest, loosest, gapBeneath, proud, mirrored, pieces } = fit
+  return { ...figures, fit: { tightest, loosest, gapBeneath, proud, mirrored, pieces } }
 }
