@@ -4,12 +4,29 @@ import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
+import { copyRulePages, writeSheetSchema } from './assets.mjs'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const dist = join(root, 'dist')
 
-const node = { platform: 'node', format: 'cjs', target: 'node20' }
+// Some packages hold a build for bundlers beside one that requires its own parts by computed names: take the former.
+const node = { platform: 'node', format: 'cjs', target: 'node20', mainFields: ['module', 'main'] }
 const web = { platform: 'browser', format: 'iife', target: 'es2022' }
+
+/** `import script from './x.ts?worker'`: a worker's whole script as text. A page may start it from a blob only. */
+const workerText = {
+  name: 'worker-text',
+  setup(bundler) {
+    bundler.onResolve({ filter: /\?worker$/ }, ({ path, resolveDir }) => ({
+      path: join(resolveDir, path.replace(/\?worker$/, '')),
+      namespace: 'worker-text',
+    }))
+    bundler.onLoad({ filter: /.*/, namespace: 'worker-text' }, async ({ path }) => {
+      const made = await build({ entryPoints: [path], bundle: true, minify: true, write: false, ...web })
+      return { contents: made.outputFiles[0].text, loader: 'text', watchFiles: [path] }
+    })
+  },
+}
 
 /** @type {{ entry: string, out: string, options: import('esbuild').BuildOptions }[]} */
 const parts = [
@@ -20,10 +37,12 @@ const parts = [
   { entry: 'client/src/extension.node.ts', out: 'client.cjs', options: { ...node, external: ['vscode'] } },
   {
     entry: 'client/src/extension.web.ts',
-    out: 'client.web.cjs',
+    // The web host adds `.js` to what package.json names, and takes only names in `.cjs` for what is no ES module.
+    out: 'client.web.cjs.js',
     options: { ...web, format: 'cjs', external: ['vscode'] },
   },
   { entry: 'webview/src/main.ts', out: 'webview.js', options: web },
+  { entry: 'webview/src/page.css', out: 'webview.css', options: { loader: { '.css': 'css' } } },
 ]
 
 rmSync(dist, { recursive: true, force: true })
@@ -41,6 +60,9 @@ for (const part of parts) {
     legalComments: 'linked',
     logLevel: 'warning',
     loader: { '.md': 'text', '.css': 'text' },
+    plugins: [workerText],
     ...part.options,
   })
 }
+copyRulePages(root, dist)
+await writeSheetSchema(root, dist)

@@ -1,21 +1,25 @@
 import { commands, type Disposable, Uri, workspace } from 'vscode'
-import type { BaseLanguageClient } from 'vscode-languageclient'
-import { type RulePageResult, rulePageRequest } from '../../server/src/wiring/messages.ts'
 
 const scheme = 'treen-rule'
 
-/** The pages of the rules, as documents that no file stands behind: they open without a network, in both hosts. */
-export function registerRulePages(client: BaseLanguageClient): Disposable[] {
+/**
+ * The pages of the rules, as documents that no file of the workspace stands behind: they come with the extension, and
+ * open without a network in both hosts (on the web a file of the extension itself would open in the browser instead).
+ */
+export function registerRulePages(extension: Uri): Disposable[] {
   return [
     workspace.registerTextDocumentContentProvider(scheme, {
-      async provideTextDocumentContent(uri) {
-        const code = uri.path.replace(/^\//, '').replace(/\.md$/, '')
-        const page = await client.sendRequest<RulePageResult>(rulePageRequest, { code })
-        return page ?? `# ${code}\n\nThere is no page about this yet.\n`
+      async provideTextDocumentContent({ path }) {
+        try {
+          return new TextDecoder().decode(await workspace.fs.readFile(Uri.joinPath(extension, 'dist/rules', path)))
+        } catch {
+          return `# ${path.slice(1).replace(/\.md$/, '')}\n\nThere is no page about this yet.\n`
+        }
       },
     }),
     commands.registerCommand('treen.openRulePage', (code: unknown) => {
-      if (typeof code !== 'string') return undefined
+      // Codes alone: what a link holds must not lead out of the folder of the pages.
+      if (typeof code !== 'string' || !/^[a-z]+\/[a-z-]+$/.test(code)) return undefined
       return commands.executeCommand('markdown.showPreviewToSide', Uri.from({ scheme, path: `/${code}.md` }))
     }),
   ]

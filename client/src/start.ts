@@ -35,7 +35,7 @@ export async function start(
     verdicts,
     previews,
     ...showVerdicts(verdicts.event),
-    ...registerRulePages(client),
+    ...registerRulePages(context.extensionUri),
     commands.registerCommand('treen.openPreview', (uri?: Uri) => previews.open(uri)),
     commands.registerCommand('treen.beginJobSheet', () => beginJobSheet(client)),
     commands.registerCommand('treen.restartServer', async () => {

@@ -128,10 +128,6 @@ export class EditorSession {
     })
   }
 
-  rulePage(_code: string): string | null {
-    return null
-  }
-
   async preview(_params: PreviewParams, _signal: AbortSignal): Promise<PreviewResult> {
     return { why: 'not yet' }
   }
@@ -148,8 +144,9 @@ export class EditorSession {
   }
 
   #pageOf(code: string): string | undefined {
-    const template = this.client.options.rulePages ?? (this.#place.pages && `${this.#place.pages}/{code}.md`)
-    return template?.replace('{code}', encodeURIComponent(code))
+    const { rulePages } = this.client.options
+    if (rulePages !== undefined) return rulePages.replace('{code}', encodeURIComponent(code))
+    return this.#place.pages && `${this.#place.pages}/${code}.md`
   }
 
   #linesOf(file: string): LineText {

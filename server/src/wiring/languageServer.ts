@@ -56,10 +56,6 @@ export function startServer(connection: Connection, place: Place): void {
       (params, signal) => at().pull(params, signal),
     ),
   )
-  connection.onRequest<ours.RulePageResult, void>(
-    ours.rulePageRequest,
-    handler(connection, 'pages', null, ({ code }: ours.RulePageParams) => at().rulePage(code)),
-  )
   connection.onRequest<ours.PreviewResult, void>(
     ours.previewRequest,
     handler<ours.PreviewParams, ours.PreviewResult>(

@@ -18,13 +18,6 @@ export interface ListFolderParams {
 }
 export type ListFolderResult = readonly string[]
 
-/** Client to server: the page of a rule, as Markdown. null where there is none. */
-export const rulePageRequest = 'treen/rulePage'
-export interface RulePageParams {
-  readonly code: string
-}
-export type RulePageResult = string | null
-
 /** Client to server: what the preview shows for a program or a sheet. */
 export const previewRequest = 'treen/preview'
 export interface PreviewParams {
@@ -62,7 +55,8 @@ export interface Verdict {
 /** What our client tells the server at the start; other clients may leave all of it out. */
 export interface InitializationOptions {
   /**
-   * Where the rules' pages are: an address in which `{code}` stands for the code. Without it, a file beside the server.
+   * Where the rules' pages are: an address in which `{code}` stands for the code, escaped as in a URI's query. Without
+   * it, the files beside the server.
    */
   readonly rulePages?: string
   /** The client answers `treen/readFile` and `treen/listFolder`. */
