@@ -74,6 +74,8 @@ export interface PreviewFinding {
 /** From the editor (or the page's own data) to the preview. */
 export type ToPreview =
   | { readonly type: 'job'; readonly job: PreviewJob }
+  /** The same as `jobToText` writes it, for ways that carry only text. */
+  | { readonly type: 'packed'; readonly job: string }
   /** Nothing to show, and why, in plain words. */
   | { readonly type: 'nothing'; readonly why: string }
   /** The caret went to a line of a program: show the bit there. */

@@ -1,0 +1,117 @@
+import type { CopyOutcome, JobOutcome, SetupOutcome } from '../../job/outcome.ts'
+import type { Blank } from '../../job/sheet.ts'
+import type { Finding } from '../../rules/rule.ts'
+import type { Bit } from '../../stock/bit.ts'
+import { EMPTY, type Stock } from '../../stock/stock.ts'
+import type { PreviewJob, PreviewSetup } from './protocol.ts'
+
+/**
+ * What the preview needs of a job that has been worked out, for one copy.
+ * @param copy name of the copy; where there is none of that name, the first.
+ * @param findings of the whole job; those true of other copies only are left out.
+ */
+export function previewJobOf(outcome: JobOutcome, copy: string, findings: readonly Finding[]): PreviewJob {
+  const copies = outcome.copies.map(each => each.copy)
+  const chosen = outcome.copies.find(each => each.copy === copy) ?? outcome.copies[0]
+  const name = chosen?.copy ?? copy
+  return {
+    title: outcome.sheet.title,
+    sheet: outcome.document.uri,
+    copy: name,
+    copies,
+    blanks: [...outcome.sheet.blanks.values()].map(blank => blankOfCopy(blank, name)),
+    cell: chosen?.setups[0]?.stock.grid.cell ?? 0.25,
+    setups: chosen ? setupsOf(chosen) : [],
+    figures: chosen?.figures ?? {},
+    findings: findings
+      .filter(finding => !finding.copies || finding.copies.includes(name))
+      .map(({ code, severity, message, file, range, setup }) => ({ code, severity, message, file, range, setup })),
+  }
+}
+
+function blankOfCopy(blank: Blank, copy: string): PreviewJob['blanks'][number] {
+  const { copies, ...rest } = blank
+  return { ...rest, thickness: copies.get(copy) ?? blank.thickness }
+}
+
+function setupsOf(copy: CopyOutcome): PreviewSetup[] {
+  const setups: PreviewSetup[] = []
+  const latest = new Map<string, Stock>()
+  for (const outcome of copy.setups) {
+    const setup = setupOf(outcome, copy, latest.get(outcome.setup.blank))
+    if (setup) setups.push(setup)
+    latest.set(outcome.setup.blank, outcome.stock)
+  }
+  return setups
+}
+
+function setupOf(outcome: SetupOutcome, copy: CopyOutcome, before: Stock | undefined): PreviewSetup | undefined {
+  const { setup, run, stock } = outcome
+  const { name, blank } = setup
+  switch (setup.kind) {
+    case 'program': {
+      // A set-up whose program could not be had was not run, and there is nothing of it to show.
+      if (!run) return undefined
+      const bits: Bit[] = []
+      const bitOfState = Int16Array.from(run.bitOfState, bit => {
+        if (!bit) return -1
+        const known = bits.indexOf(bit)
+        return known >= 0 ? known : bits.push(bit) - 1
+      })
+      return {
+        kind: 'program',
+        name,
+        blank,
+        makes: setup.makes,
+        program: setup.program,
+        lie: setup.lie,
+        shift: run.shift,
+        motions: run.program.motions,
+        bits,
+        bitOfState,
+        feedOfState: Float64Array.from(run.program.states, state => state.feed),
+        operations: run.program.operations,
+      }
+    }
+    case 'insert': {
+      const index = copy.inserts.findIndex(insert => insert.setup === setup || insert.setup.index === setup.index)
+      const material = copy.inserts[index]?.material ?? ''
+      return { kind: 'insert', name, blank, of: setup.insert.kind, material, ...columnsOf(stock, index + 1) }
+    }
+    case 'saw':
+      return { kind: 'saw', name, blank, face: setup.face, at: heightOfCut(before ?? stock, setup.face, setup.leaves) }
+    case 'hand':
+      return { kind: 'hand', name, blank, roundOver: setup.roundOver }
+  }
+}
+
+/** The solid intervals of one material, blank frame. */
+function columnsOf(stock: Stock, material: number): { cells: Uint32Array; lo: Float32Array; hi: Float32Array } {
+  const cells: number[] = []
+  const lo: number[] = []
+  const hi: number[] = []
+  for (const layer of stock.layers) {
+    for (let cell = 0; cell < layer.hi.length; cell++) {
+      if (layer.material[cell] !== material || layer.hi[cell] <= EMPTY) continue
+      cells.push(cell)
+      lo.push(layer.lo[cell])
+      hi.push(layer.hi[cell])
+    }
+  }
+  return { cells: Uint32Array.from(cells), lo: Float32Array.from(lo), hi: Float32Array.from(hi) }
+}
+
+/** Height of a saw cut that leaves `leaves` mm to the highest wood of the opposite face, blank frame. */
+function heightOfCut(stock: Stock, face: 'top' | 'underside', leaves: number): number {
+  let highest = EMPTY
+  let lowest = -EMPTY
+  for (const layer of stock.layers) {
+    for (let cell = 0; cell < layer.hi.length; cell++) {
+      // The blank's own wood only: inserts are not what the fence rests on.
+      if (layer.hi[cell] <= EMPTY || layer.material[cell] !== 0) continue
+      highest = Math.max(highest, layer.hi[cell])
+      lowest = Math.min(lowest, layer.lo[cell])
+    }
+  }
+  return face === 'underside' ? highest - leaves : lowest + leaves
+}

@@ -1,0 +1,44 @@
+import type { FromPreview } from '../../server/src/features/preview/protocol.ts'
+
+/** What a person sees and how: kept by the editor while the page is hidden. */
+export interface View {
+  readonly copy: string
+  /** Name of the set-up, for a job may be another when the page comes back. */
+  readonly setup: string
+  readonly motion: number
+  readonly share: number
+  readonly stance: 'machine' | 'top' | 'underside' | 'hand'
+  readonly azimuth: number
+  readonly polar: number
+  readonly zoom: number
+  readonly byDepth: boolean
+  readonly path: 'all' | 'near' | 'none'
+}
+
+interface EditorApi {
+  postMessage(message: FromPreview): void
+  getState(): Partial<View> | undefined
+  setState(state: View): void
+}
+
+declare global {
+  // Given by the editor to its own pages only, and only once.
+  var acquireVsCodeApi: (() => EditorApi) | undefined
+}
+
+const api = globalThis.acquireVsCodeApi?.()
+
+/** Whether the page stands in an editor that hears it. */
+export const inEditor = api !== undefined
+
+export function post(message: FromPreview): void {
+  api?.postMessage(message)
+}
+
+export function keptView(): Partial<View> {
+  return api?.getState() ?? {}
+}
+
+export function keepView(view: View): void {
+  api?.setState(view)
+}

@@ -1,0 +1,133 @@
+import type { PreviewFinding, PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import type { Figure } from '../../server/src/job/outcome.ts'
+import { fileName, make, mm } from './dom.ts'
+
+/** Figures of the job as pencil notes at the side, with what was found about each. */
+export interface Notes {
+  readonly element: HTMLElement
+  show(job: PreviewJob): void
+  /** What lies under the pointer; undefined: nothing. */
+  under(place: { readonly depth: number; readonly thickness: number } | undefined): void
+  /** A legend for the depth layer, or none. */
+  readonly legend: HTMLElement
+}
+
+interface Note {
+  readonly name: string
+  readonly value: string
+  readonly more: string
+  /** Findings that judge this figure. */
+  readonly codes: readonly string[]
+}
+
+/** Notes in the order in which a maker asks for them. */
+export function notesOf(job: PreviewJob): Note[] {
+  const { floor, wall, reveal, inlayLeft, fit, level, resin, finalVolume } = job.figures
+  const notes: Note[] = []
+  const add = (name: string, figure: Figure | undefined, codes: readonly string[], more = '') => {
+    if (!figure) return
+    const range = `${mm(figure.least)} to ${mm(figure.most)} at worst`
+    notes.push({ name, value: `${mm(figure.nominal)} mm`, more: [range, more].filter(Boolean).join(', '), codes })
+  }
+  add('Floor', floor, ['depth/thin-floor'])
+  add('Wall', wall, ['depth/thin-wall'])
+  add(
+    'Reveal',
+    reveal,
+    ['inlay/not-revealed'],
+    reveal && reveal.shown < 0.9995 ? `${Math.round(reveal.shown * 100)} % of the motif shows` : '',
+  )
+  add('Inlay left', inlayLeft, ['inlay/left-thin', 'inlay/cut-through'])
+  if (fit) {
+    notes.push({
+      name: 'Gap of the fit',
+      value: `${mm(fit.tightest.nominal)} to ${mm(fit.loosest.nominal)} mm`,
+      more: fit.mirrored ? 'a side, turned over as it should be' : 'a side; the motif is not mirrored',
+      codes: ['inlay/too-tight', 'inlay/too-loose', 'inlay/not-mirrored', 'inlay/corner'],
+    })
+    notes.push({
+      name: 'Under the plug',
+      value: `${mm(fit.gapBeneath)} mm`,
+      more: 'left open',
+      codes: ['inlay/gap-beneath'],
+    })
+  }
+  if (level && Math.abs(level.proud) >= 0.005) {
+    const where = level.proud > 0 ? 'proud after levelling' : 'sunk after levelling'
+    notes.push({ name: 'Inlay', value: `${mm(Math.abs(level.proud))} mm`, more: where, codes: ['level/leaves-proud'] })
+  }
+  if (resin) {
+    const more = `${Math.round(resin.mass)} g in ${resin.pours === 1 ? 'one pour' : `${resin.pours} pours`}`
+    notes.push({ name: 'Resin', value: `${(resin.withOverfill / 1000).toFixed(1)} ml`, more, codes: [] })
+  }
+  if (finalVolume) {
+    notes.push({
+      name: 'The piece',
+      value: `${Math.round(finalVolume / 1000)} cm³`,
+      more: 'of wood, finished',
+      codes: [],
+    })
+  }
+  return notes
+}
+
+const grave = { error: 2, warning: 1, information: 0 } as const
+const mark = { error: 'will spoil the work', warning: 'look at this', information: 'worth a look' } as const
+
+/** The notes; `goTo` is called when a finding is chosen. */
+export function newNotes(goTo: (finding: PreviewFinding) => void): Notes {
+  const element = make('aside', 'notes', '', { 'aria-label': 'Figures of the job' })
+  const legend = make('div', 'legend')
+  legend.hidden = true
+  const place = make('p', 'place')
+  return {
+    element,
+    legend,
+    under(at) {
+      place.textContent = at ? `Here: ${mm(at.depth)} mm deep, ${mm(at.thickness)} mm thick` : ''
+    },
+    show(job) {
+      const wide = matchMedia('(min-width: 46em)').matches
+      const figures = make('details', 'figures')
+      figures.open = wide
+      const notes = notesOf(job)
+      const list = make('dl')
+      for (const note of notes) {
+        const worst = job.findings
+          .filter(finding => note.codes.includes(finding.code))
+          .sort((a, b) => grave[b.severity] - grave[a.severity])[0]
+        const row = make('div', worst ? `note ${worst.severity}` : 'note')
+        const value = make('dd', 'value', note.value)
+        row.append(make('dt', '', note.name), value)
+        if (worst) row.append(make('dd', 'mark', mark[worst.severity]))
+        row.append(make('dd', 'more', note.more))
+        list.append(row)
+      }
+      figures.append(make('summary', '', 'Figures'), list)
+      if (!notes.length)
+        list.append(make('p', 'more', 'No figures: the job makes no cavity or inlay that could be measured.'))
+      element.replaceChildren(figures, findingsOf(job, goTo, wide), legend, place)
+    },
+  }
+}
+
+function findingsOf(job: PreviewJob, goTo: (finding: PreviewFinding) => void, wide: boolean): HTMLElement {
+  const sorted = [...job.findings].sort((a, b) => grave[b.severity] - grave[a.severity])
+  const details = make('details', 'findings')
+  details.open = wide && sorted.length > 0 && sorted.length <= 4
+  if (!sorted.length) return make('p', 'findings none', 'Nothing found amiss.')
+  const count = sorted.length === 1 ? '1 thing found' : `${sorted.length} things found`
+  details.append(make('summary', '', count))
+  const list = make('ul')
+  for (const finding of sorted.slice(0, 200)) {
+    const item = make('li', finding.severity)
+    const button = make('button', 'finding', '', { type: 'button' })
+    const where = `${fileName(finding.file)}, line ${finding.range.start.line + 1}`
+    button.append(make('span', 'message', finding.message), make('span', 'where', `${where} · ${finding.code}`))
+    button.addEventListener('click', () => goTo(finding))
+    item.append(button)
+    list.append(item)
+  }
+  details.append(list)
+  return details
+}

@@ -1,0 +1,179 @@
+import * as THREE from 'three'
+import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import { depthColour } from './depthScale.ts'
+import { type Faces, TILE } from './faces.ts'
+import type { Light } from './light.ts'
+import { MATERIALS, pieceFragment, pieceVertex } from './pieceShader.ts'
+import { lookOf } from './woods.ts'
+
+type Blank = PreviewJob['blanks'][number]
+
+/** The carved blank as it is drawn, in its own frame (mm). */
+export interface Piece {
+  readonly object: THREE.Object3D
+  readonly uniforms: Record<string, THREE.IUniform>
+  /** Takes what the worker made. */
+  show(faces: Faces, light: Light, cell: number): void
+  /** Which materials: the blank's wood, then what is set in, in order. */
+  dress(blank: Blank, inserts: readonly { readonly material: string; readonly resin: boolean }[]): void
+  /** Draws the face that is looked at: one of the two is always hidden. */
+  face(upper: boolean): void
+  dispose(): void
+}
+
+/** A tile of n x n squares, corners at whole cells from 0 to TILE. */
+function tileGeometry(n: number): THREE.InstancedBufferGeometry {
+  const geometry = new THREE.InstancedBufferGeometry()
+  const positions: number[] = []
+  const index: number[] = []
+  for (let j = 0; j <= n; j++) for (let i = 0; i <= n; i++) positions.push((i * TILE) / n, (j * TILE) / n, 0)
+  for (let j = 0; j < n; j++) {
+    for (let i = 0; i < n; i++) {
+      const a = j * (n + 1) + i
+      index.push(a, a + 1, a + n + 2, a, a + n + 2, a + n + 1)
+    }
+  }
+  geometry.setAttribute('position', new THREE.Float32BufferAttribute(positions, 3))
+  geometry.setIndex(index)
+  geometry.instanceCount = 0
+  return geometry
+}
+
+/** sRGB as CSS writes it, made linear. */
+function linearColour(css: string): THREE.Vector3 {
+  const value = Number.parseInt(css.slice(1), 16)
+  const [r, g, b] = [value >> 16, (value >> 8) & 255, value & 255].map(byte => (byte / 255) ** 2.2)
+  return new THREE.Vector3(r, g, b)
+}
+
+/** A float texture without filtering: heights must come back as they went in. */
+function heightTexture(columns: Float32Array, nx: number, ny: number): THREE.DataTexture {
+  const texture = new THREE.DataTexture(columns, nx, ny, THREE.RGBAFormat, THREE.FloatType)
+  texture.needsUpdate = true
+  return texture
+}
+
+function lightTexture(light: Light): THREE.DataTexture {
+  const texture = new THREE.DataTexture(
+    light.bytes,
+    light.width,
+    light.height,
+    THREE.RGBAFormat,
+    THREE.UnsignedByteType,
+  )
+  texture.magFilter = texture.minFilter = THREE.LinearFilter
+  texture.needsUpdate = true
+  return texture
+}
+
+function scaleTexture(): THREE.DataTexture {
+  const bytes = new Uint8Array(256 * 4)
+  for (let i = 0; i < 256; i++) {
+    bytes.set([...depthColour(i / 255).map(c => Math.round(c * 255)), 255], i * 4)
+  }
+  const texture = new THREE.DataTexture(bytes, 256, 1, THREE.RGBAFormat, THREE.UnsignedByteType)
+  texture.magFilter = texture.minFilter = THREE.LinearFilter
+  texture.needsUpdate = true
+  return texture
+}
+
+/** The piece, with nothing to show yet. */
+export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
+  const vectors = () => Array.from({ length: MATERIALS }, () => new THREE.Vector3(0.5, 0.4, 0.3))
+  const uniforms: Record<string, THREE.IUniform> = {
+    ...shared,
+    columns: { value: null },
+    light: { value: null },
+    scale: { value: scaleTexture() },
+    size: { value: new THREE.Vector2(1, 1) },
+    cell: { value: 1 },
+    upper: { value: true },
+    extent: { value: new THREE.Vector3(1, 1, 1) },
+    low: { value: 0 },
+    high: { value: 1 },
+    grainAlongY: { value: false },
+    early: { value: vectors() },
+    late: { value: vectors() },
+    figure: { value: Array.from({ length: MATERIALS }, () => new THREE.Vector4(3, 0, 0, 0)) },
+    nature: { value: Array.from({ length: MATERIALS }, () => new THREE.Vector2(0.5, 0)) },
+    byDepth: { value: false },
+    deepest: { value: 10 },
+  }
+  const material = new THREE.ShaderMaterial({
+    glslVersion: THREE.GLSL3,
+    vertexShader: pieceVertex,
+    fragmentShader: pieceFragment,
+    uniforms,
+    side: THREE.DoubleSide,
+  })
+  const meshes = [1, TILE].map(n => {
+    const mesh = new THREE.Mesh(tileGeometry(n), material)
+    // Its extent is in a texture, where three cannot see it.
+    mesh.frustumCulled = false
+    return mesh
+  })
+  const object = new THREE.Group()
+  object.add(...meshes)
+  object.visible = false
+  object.matrixAutoUpdate = false
+  let faces: Faces | undefined
+  let upper: boolean | undefined
+
+  function place() {
+    if (!faces) return
+    const lists = upper ? [faces.upperEven, faces.upperRough] : [faces.lowerEven, faces.lowerRough]
+    lists.forEach((list, i) => {
+      const { geometry } = meshes[i]
+      geometry.setAttribute('tile', new THREE.InstancedBufferAttribute(Float32Array.from(list), 2))
+      ;(geometry as THREE.InstancedBufferGeometry).instanceCount = list.length / 2
+      meshes[i].visible = list.length > 0
+    })
+  }
+
+  return {
+    object,
+    uniforms,
+    show(next, light, cell) {
+      const texture = uniforms.columns.value as THREE.DataTexture | null
+      if (texture && texture.image.width === next.nx && texture.image.height === next.ny) {
+        texture.image.data = next.columns
+        texture.needsUpdate = true
+      } else {
+        texture?.dispose()
+        uniforms.columns.value = heightTexture(next.columns, next.nx, next.ny)
+      }
+      ;(uniforms.light.value as THREE.DataTexture | null)?.dispose()
+      uniforms.light.value = lightTexture(light)
+      ;(uniforms.size.value as THREE.Vector2).set(next.nx, next.ny)
+      uniforms.cell.value = cell
+      uniforms.low.value = next.lowest
+      uniforms.high.value = next.highest
+      faces = next
+      object.visible = next.highest > next.lowest
+      place()
+    },
+    dress(blank, inserts) {
+      const looks = [lookOf(blank.material), ...inserts.map(each => lookOf(each.material, each.resin))]
+      looks.slice(0, MATERIALS).forEach((look, i) => {
+        uniforms.early.value[i].copy(linearColour(look.early))
+        uniforms.late.value[i].copy(linearColour(look.late))
+        uniforms.figure.value[i].set(look.ring, look.pores, look.rays, look.curl)
+        uniforms.nature.value[i].set(look.contrast, look.resin ? 1 : 0)
+      })
+      uniforms.extent.value.set(blank.width, blank.depth, blank.thickness)
+      uniforms.grainAlongY.value = blank.grain === 'y'
+    },
+    face(next) {
+      if (next === upper) return
+      upper = next
+      uniforms.upper.value = next
+      place()
+    },
+    dispose() {
+      for (const mesh of meshes) mesh.geometry.dispose()
+      material.dispose()
+      for (const each of [uniforms.columns, uniforms.light, uniforms.scale])
+        (each.value as THREE.Texture | null)?.dispose()
+    },
+  }
+}

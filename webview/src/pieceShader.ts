@@ -1,0 +1,254 @@
+/** GLSL shared by the piece and the bench: noise and the light of the shop. */
+export const common = /* glsl */ `
+uniform mediump sampler3D grain;
+/** Smooth noise, 0..1, one swell a unit: read from a small solid texture, which costs far less than working it out. */
+float noise(vec3 p) { return texture(grain, p * (1.0 / 32.0)).r; }
+float hash1(float n) { return fract(sin(n * 12.9898) * 43758.5453); }
+vec3 linear(vec3 c) { return pow(c, vec3(2.2)); }
+vec3 shown(vec3 c) {
+  // A soft shoulder keeps pale wood in full sun from going to paper white.
+  c = c * (1.0 + c * 0.12) / (1.0 + c * 0.28);
+  return pow(max(c, 0.0), vec3(1.0 / 2.2));
+}
+`
+
+export const pieceVertex = /* glsl */ `
+in vec2 tile;
+uniform highp sampler2D columns;
+uniform ivec2 size;
+uniform float cell;
+uniform bool upper;
+out vec3 blankAt;
+out float hollow;
+
+vec4 columnAt(ivec2 c) {
+  if (any(lessThan(c, ivec2(0))) || any(greaterThanEqual(c, size))) return vec4(0.0, 0.0, 0.0, -1.0);
+  return texelFetch(columns, c, 0);
+}
+
+void main() {
+  ivec2 v = min(ivec2(tile + position.xy), size);
+  vec4 column = columnAt(v);
+  float z = upper ? column.r : column.g;
+  hollow = 0.0;
+  if (column.a < 0.0) {
+    // An empty column beside solid ones carries their wall down to their far face.
+    hollow = 1.0;
+    float far = upper ? 1e9 : -1e9;
+    for (int j = -1; j <= 1; j++) for (int i = -1; i <= 1; i++) {
+      vec4 next = columnAt(v + ivec2(i, j));
+      if (next.a >= 0.0) far = upper ? min(far, next.g) : max(far, next.r);
+    }
+    z = abs(far) < 1e8 ? far : 0.0;
+  }
+  blankAt = vec3((vec2(v) + 0.5) * cell, z);
+  gl_Position = projectionMatrix * modelViewMatrix * vec4(blankAt, 1.0);
+}
+`
+
+/** Most materials in one blank: its own wood and what is set into it. */
+export const MATERIALS = 8
+
+export const pieceFragment = /* glsl */ `
+precision highp float;
+precision highp int;
+uniform highp sampler2D columns;
+uniform sampler2D light;
+uniform sampler2D scale;
+uniform ivec2 size;
+uniform float cell;
+uniform bool upper;
+uniform vec3 extent;
+uniform float low;
+uniform float high;
+uniform bool grainAlongY;
+uniform vec3 early[${MATERIALS}];
+uniform vec3 late[${MATERIALS}];
+uniform vec4 figure[${MATERIALS}];
+uniform vec2 nature[${MATERIALS}];
+uniform vec3 sun;
+uniform vec3 eye;
+uniform vec3 sky;
+uniform vec3 bounce;
+uniform float sunlight;
+uniform float shadows;
+uniform bool byDepth;
+uniform float deepest;
+in vec3 blankAt;
+in float hollow;
+out vec4 colour;
+${common}
+
+vec4 columnAt(ivec2 c) {
+  if (any(lessThan(c, ivec2(0))) || any(greaterThanEqual(c, size))) return vec4(0.0, 0.0, 0.0, -1.0);
+  return texelFetch(columns, c, 0);
+}
+
+/** Planed wood as a solid: the figure of any face, end grain too, is where that face cuts the tree. */
+vec3 wood(int m, vec3 p, vec3 normal, float blur, out float gloss) {
+  vec3 q = grainAlongY ? vec3(p.y, p.x, p.z) : p;
+  vec3 n = grainAlongY ? normal.yxz : normal;
+  float wide = grainAlongY ? extent.x : extent.y;
+  float seed = float(m) * 37.0;
+  vec4 fig = figure[m];
+  // The heart of the tree runs below the board and a little aside of it, and wanders.
+  float w1 = noise(vec3(q.x * 0.009 + seed, q.y * 0.012, q.z * 0.012));
+  float w2 = noise(vec3(q.x * 0.021 + seed, q.y * 0.03, q.z * 0.03 + 9.0));
+  vec2 heart = vec2(wide * (0.42 + 0.2 * fract(seed * 0.31)), -26.0 - 18.0 * fract(seed * 0.17));
+  vec2 d = q.yz - heart + vec2(26.0 * (w1 - 0.5), 15.0 * (w1 - 0.5) + 5.0 * (w2 - 0.5));
+  float years = length(d) / fig.x + 0.5 * w2;
+  float year = floor(years);
+  float k = years - year;
+  float strength = 0.55 + 0.45 * hash1(year + seed);
+  float edge = clamp(blur / fig.x, 0.03, 1.0);
+  float ring = smoothstep(0.1, 0.92, k) * (1.0 - smoothstep(1.0 - edge, 1.0, k));
+  float t = 0.18 + 0.5 * (w1 - 0.5) + nature[m].x * strength * ring * (1.0 - smoothstep(0.5, 1.5, edge));
+  // Fibres: fine across, long along the grain; left out where they are finer than a pixel.
+  float fine = 1.0 - smoothstep(0.12, 0.5, blur);
+  float fibre = noise(vec3(q.x * 0.12 + seed, q.y * 1.3, q.z * 1.3));
+  t += 0.22 * (fibre - 0.5);
+  if (fine > 0.0) t += 0.28 * fine * (noise(vec3(q.x * 0.3, q.y * 5.0 + seed, q.z * 5.0)) - 0.5);
+  if (fig.w > 0.0) {
+    float curl = sin(q.x * 0.55 + 5.0 * noise(vec3(q.x * 0.03, q.y * 0.05, seed)) + q.y * 0.05);
+    t += 0.10 * fig.w * curl * (0.4 + 0.6 * w2);
+  }
+  vec3 c = mix(early[m], late[m], clamp(t, 0.0, 1.15));
+  if (fig.y > 0.0 && blur < 1.2) {
+    float pore = noise(vec3(q.x * 0.22, q.y * 2.6 + seed, q.z * 2.6));
+    c *= 1.0 - 0.5 * fig.y * smoothstep(0.68, 0.82, pore) * (0.45 + 0.55 * ring) * (1.0 - smoothstep(0.5, 1.2, blur));
+  }
+  if (fig.z > 0.0 && blur < 1.2) {
+    // Rays stand out where the face runs towards the heart.
+    vec2 out2 = normalize(d);
+    float quarter = 1.0 - abs(dot(n.yz, out2));
+    float fleck = noise(vec3(q.x * 0.35, dot(d, vec2(-out2.y, out2.x)) * 1.6 + seed, length(d) * 0.22));
+    c *= 1.0 + fig.z * (0.06 + 0.22 * quarter) * (smoothstep(0.62, 0.85, fleck) - 0.25) * (1.0 - smoothstep(0.5, 1.2, blur));
+  }
+  // End grain drinks the light.
+  float end = n.x * n.x;
+  c *= mix(1.0, 0.74, end);
+  gloss = 0.10 * (1.0 - 0.7 * end);
+  return c;
+}
+
+vec3 material(int m, vec3 p, vec3 normal, float blur, out float gloss) {
+  if (nature[m].y > 0.5) {
+    gloss = 1.0;
+    float swirl = noise(p * 0.05 + 3.0 * noise(p * 0.03)) + 0.4 * noise(p * 0.21);
+    return mix(late[m], early[m], smoothstep(0.35, 1.05, swirl));
+  }
+  return wood(m, p, normal, blur, gloss);
+}
+
+int upperOf(vec4 column) { return int(column.a + 0.5) & 15; }
+int lowerOf(vec4 column) { return int(column.a + 0.5) >> 4; }
+int faceOf(vec4 column) { return upper ? upperOf(column) : lowerOf(column); }
+
+void main() {
+  if (hollow > 0.999) discard;
+  vec3 px = dFdx(blankAt);
+  vec3 py = dFdy(blankAt);
+  vec3 flatNormal = normalize(cross(px, py));
+  float blur = 0.5 * (length(px) + length(py));
+  float wall = 1.0 - smoothstep(0.3, 0.5, abs(flatNormal.z));
+
+  // Nine columns round about: a quadratic spline through them gives a normal and an outline without steps.
+  vec2 at = blankAt.xy / cell;
+  ivec2 middle = ivec2(floor(at));
+  vec2 f = at - vec2(middle) - 0.5;
+  vec3 wx = vec3(0.5 * (0.5 - f.x) * (0.5 - f.x), 0.75 - f.x * f.x, 0.5 * (0.5 + f.x) * (0.5 + f.x));
+  vec3 wy = vec3(0.5 * (0.5 - f.y) * (0.5 - f.y), 0.75 - f.y * f.y, 0.5 * (0.5 + f.y) * (0.5 + f.y));
+  vec3 sx = vec3(f.x - 0.5, -2.0 * f.x, f.x + 0.5);
+  vec3 sy = vec3(f.y - 0.5, -2.0 * f.y, f.y + 0.5);
+  float h[9];
+  int made[9];
+  float leastH = 1e9;
+  float mostH = -1e9;
+  vec4 tall = vec4(0.0, 0.0, 0.0, -1.0);
+  vec2 slope = vec2(0.0);
+  for (int j = 0; j < 3; j++) for (int i = 0; i < 3; i++) {
+    vec4 column = columnAt(middle + ivec2(i - 1, j - 1));
+    bool solid = column.a >= 0.0;
+    float z = solid ? (upper ? column.r : -column.g) : (upper ? low : -high);
+    h[j * 3 + i] = z;
+    made[j * 3 + i] = solid ? faceOf(column) : -1;
+    leastH = min(leastH, z);
+    mostH = max(mostH, z);
+    if (solid && (tall.a < 0.0 || z > (upper ? tall.r : -tall.g))) tall = column;
+    slope += vec2(sx[i] * wy[j], wx[i] * sy[j]) * z;
+  }
+  slope /= cell;
+  vec2 gentle = slope;
+  if (mostH - leastH > 2.2 * cell) {
+    float left = h[4] - h[3];
+    float right = h[5] - h[4];
+    float near = h[4] - h[1];
+    float far = h[7] - h[4];
+    gentle = vec2(abs(left) < abs(right) ? left : right, abs(near) < abs(far) ? near : far) / cell;
+    gentle *= step(length(gentle), 2.5);
+  }
+  vec3 floorNormal = normalize(vec3(-gentle, 1.0));
+  vec3 wallNormal = length(slope) > 0.01 ? normalize(vec3(-slope, 0.05)) : floorNormal;
+  vec3 normal = normalize(mix(floorNormal, wallNormal, wall));
+  if (!upper) normal.z = -normal.z;
+
+  int own = made[4];
+  int other = own;
+  float share = 0.0;
+  if (wall > 0.5) {
+    own = other = max(blankAt.z > tall.b + 0.001 ? upperOf(tall) : lowerOf(tall), 0);
+  } else {
+    for (int k = 0; k < 9; k++) if (made[k] >= 0 && own >= 0 && made[k] != own) {
+      other = made[k];
+      share += wx[k % 3] * wy[k / 3];
+    }
+    if (own < 0) own = other = max(faceOf(tall), 0);
+  }
+  float soft = clamp(blur / cell * 0.5, 0.06, 0.5);
+  float part = other != own ? smoothstep(0.5 - soft, 0.5 + soft, share) : 0.0;
+  float seamLine = (1.0 - abs(2.0 * part - 1.0)) * 0.35;
+  vec3 base = vec3(0.0);
+  float gloss = 0.0;
+  // One call in a loop: the two materials of a joint share the code, which some renderers write out at every call.
+  for (int k = 0; k < 2; k++) {
+    float weight = k == 0 ? 1.0 - part : part;
+    if (weight < 0.004) continue;
+    float shine;
+    base += weight * material(k == 0 ? own : other, blankAt, normal, blur, shine);
+    gloss += weight * shine;
+  }
+  base *= 1.0 - seamLine;
+
+  vec4 lit = texture(light, blankAt.xy / (vec2(size) * cell));
+  float open = upper ? lit.r : lit.b;
+  float sunned = mix(1.0, upper ? lit.g : lit.a, shadows);
+  // The coarse light sees a wall as half buried; its own foot and head say better.
+  float depth = upper ? high - blankAt.z : blankAt.z - low;
+  open = mix(open, mix(0.95, open, clamp(depth / 12.0, 0.3, 0.85)), wall);
+  float towards = dot(normal, sun);
+  float key = max(towards, 0.0) * mix(sunned, mix(sunned, 1.0, 0.35), wall);
+  vec3 ambient = mix(bounce, sky, 0.5 + 0.5 * (upper ? normal.z : -normal.z)) * open * open;
+  if (byDepth) {
+    float face = upper ? extent.z - blankAt.z : blankAt.z;
+    base = linear(texture(scale, vec2(clamp(face / deepest, 0.002, 0.998), 0.5)).rgb);
+    colour = vec4(shown(base * mix(1.0, 0.55 * key + 0.75 * open, 0.55)), 1.0);
+    return;
+  }
+  vec3 view = normalize(eye - blankAt);
+  vec3 halfway = normalize(view + sun);
+  float facing = max(dot(normal, view), 0.0);
+  float fresnel = 0.04 + 0.96 * pow(1.0 - facing, 5.0);
+  vec3 c = base * (ambient + vec3(1.0, 0.955, 0.89) * key * sunlight);
+  if (gloss > 0.5) {
+    vec3 mirrored = reflect(-view, normal);
+    // A window over the bench, seen in the gloss.
+    float window = smoothstep(0.55, 0.9, dot(mirrored, sun)) + 0.35 * smoothstep(0.1, 0.9, upper ? mirrored.z : -mirrored.z);
+    c = c * 0.85 + vec3(0.95, 0.98, 1.0) * fresnel * window * 1.3 * open;
+    c += vec3(1.0) * pow(max(dot(normal, halfway), 0.0), 180.0) * sunned * 0.9;
+  } else {
+    c += vec3(1.0, 0.97, 0.92) * pow(max(dot(normal, halfway), 0.0), 14.0) * gloss * sunned * sunlight;
+    c += sky * fresnel * gloss * 0.6 * open;
+  }
+  colour = vec4(shown(c), 1.0);
+}
+`

@@ -1,0 +1,411 @@
+import * as THREE from 'three'
+import type { BlankSize, Lie } from '../../server/src/stock/lie.ts'
+import { type Bench, newBench } from './bench.ts'
+import { type BitModel, newBitModel } from './bitModel.ts'
+import type { View } from './editor.ts'
+import { grainTexture } from './grain.ts'
+import { lieMap } from './lie.ts'
+import { type Orbit, settle } from './orbit.ts'
+import { newPathModel, type PathModel } from './pathModel.ts'
+import { newPiece, type Piece } from './piece.ts'
+import { TOWARDS_WINDOW } from './suns.ts'
+import type { Theme } from './theme.ts'
+
+export type Stance = View['stance']
+
+const SUN = new THREE.Vector3(...TOWARDS_WINDOW).normalize()
+const FIELD = 26
+const TURN_MS = 620
+/** A frame that takes longer than this, ms, is drawn smaller while something moves. */
+const SLOW = 45
+/** Pictures laid over one another when nothing moves, each shifted by part of a pixel: edges without steps. */
+const LAYERS = 6
+
+export interface Scene {
+  readonly piece: Piece
+  readonly path: PathModel
+  readonly bit: BitModel
+  readonly orbit: Orbit
+  readonly stance: () => Stance
+  /** The blank that is shown, how it lies, and what of it is solid (lowest, highest). */
+  set(size: BlankSize, round: boolean, lie: Lie, solid: readonly [number, number]): void
+  stand(stance: Stance, animate: boolean): void
+  /** Tip of the bit, frame of the stock as it lies; undefined where it is not known. */
+  tip(at: readonly [number, number, number] | undefined): void
+  theme(theme: Theme): void
+  resize(): void
+  /** Something changed: draw when the screen is next ready. `moving`: more will follow. */
+  draw(moving?: boolean): void
+  /** A ray through a place of the picture (CSS pixels), in the frame of the blank. */
+  ray(x: number, y: number): { readonly origin: THREE.Vector3; readonly direction: THREE.Vector3 }
+  /** Where a point of the frame as it lies is in the picture, CSS pixels; undefined behind the eye. */
+  inPicture(p: readonly [number, number, number]): readonly [number, number] | undefined
+  /** A point of the blank where it lies on the machine. */
+  toLying(p: readonly [number, number, number]): [number, number, number]
+  /** A name of what draws, for reports of speed. */
+  readonly renderer: string
+  readonly drawn: () => { readonly frames: number; readonly ms: number }
+  dispose(): void
+}
+
+/**
+ * The shop: bench, piece, path and bit, drawn only when something changed.
+ * @throws where the browser has no WebGL 2.
+ */
+export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene {
+  const gl = canvas.getContext('webgl2', {
+    antialias: false,
+    alpha: false,
+    // The pictures at rest are laid over one another on the canvas itself.
+    preserveDrawingBuffer: true,
+    powerPreference: 'high-performance',
+  })
+  if (!gl) throw new Error('no WebGL 2')
+  const info = gl.getExtension('WEBGL_debug_renderer_info')
+  const name = String(gl.getParameter(info ? info.UNMASKED_RENDERER_WEBGL : gl.RENDERER))
+  const renderer = new THREE.WebGLRenderer({ canvas, context: gl, antialias: false })
+  renderer.outputColorSpace = THREE.LinearSRGBColorSpace
+  renderer.autoClear = false
+  const scene = new THREE.Scene()
+  const camera = new THREE.PerspectiveCamera(FIELD, 1, 10, 5000)
+  camera.up.set(0, 0, 1)
+
+  const sunInBlank = { value: SUN.clone() }
+  const eyeInBlank = { value: new THREE.Vector3() }
+  const shadows = { value: 1 }
+  const grain = { value: grainTexture() }
+  const shared = {
+    grain,
+    sun: sunInBlank,
+    eye: eyeInBlank,
+    sky: { value: new THREE.Vector3(0.5, 0.53, 0.57) },
+    bounce: { value: new THREE.Vector3(0.2, 0.18, 0.16) },
+    sunlight: { value: 0.78 },
+    shadows,
+  }
+  const piece = newPiece(shared)
+  const bench: Bench = newBench({ value: SUN }, grain)
+  const path = newPathModel()
+  const bit = newBitModel()
+  /** Frame of the stock as it lies. */
+  const lying = new THREE.Group()
+  lying.matrixAutoUpdate = false
+  lying.add(path.mesh, bit.object)
+  scene.add(bench.mesh, piece.object, lying)
+  const background = new THREE.Color()
+
+  const orbit: Orbit = { azimuth: -0.42, polar: 0.82, zoom: 1, panX: 0, panY: 0 }
+  let stance: Stance = 'machine'
+  let size: BlankSize = { width: 100, depth: 100, thickness: 20 }
+  let lie: Lie = { face: 'top', turn: 'sideways', spin: 0 }
+  let solid: readonly [number, number] = [0, 20]
+  let hasBit = false
+  const from = new THREE.Quaternion()
+  const now = new THREE.Quaternion()
+  const goal = new THREE.Quaternion()
+  let turnBegan = -1
+  let lift = 0
+
+  const ratioAtRest = () => Math.min(globalThis.devicePixelRatio || 1, 2)
+  let ratio = ratioAtRest()
+  let frames = 0
+  let lastMs = 0
+  let layer = LAYERS
+  let movingUntil = 0
+  let asked = 0
+  const layered = new THREE.WebGLRenderTarget(1, 1, { depthBuffer: true })
+  const over = newOverlay(layered.texture)
+
+  function rotationOf(which: Stance): THREE.Quaternion {
+    const map = lieMap(
+      which === 'top'
+        ? { face: 'top', turn: 'sideways', spin: 0 }
+        : which === 'underside'
+          ? { face: 'underside', turn: 'sideways', spin: 0 }
+          : lie,
+      size,
+    )
+    const basis = new THREE.Matrix4().makeBasis(
+      new THREE.Vector3(...map.x),
+      new THREE.Vector3(...map.y),
+      new THREE.Vector3(...map.z),
+    )
+    return new THREE.Quaternion().setFromRotationMatrix(basis)
+  }
+
+  function turnTo(animate: boolean) {
+    goal.copy(rotationOf(stance))
+    if (!animate || calm() || now.angleTo(goal) < 0.01) {
+      now.copy(goal)
+      turnBegan = -1
+      lift = 0
+    } else {
+      from.copy(now)
+      turnBegan = performance.now()
+    }
+  }
+
+  /** Where blank and machine are in the shop now. */
+  function place() {
+    const height = solid[1] - solid[0]
+    const pivot = new THREE.Vector3(size.width / 2, size.depth / 2, (solid[0] + solid[1]) / 2)
+    const matrix = new THREE.Matrix4()
+      .makeTranslation(0, 0, height / 2 + lift)
+      .multiply(new THREE.Matrix4().makeRotationFromQuaternion(now))
+      .multiply(new THREE.Matrix4().makeTranslation(-pivot.x, -pivot.y, -pivot.z))
+    piece.object.matrix.copy(matrix)
+    piece.object.matrixWorldNeedsUpdate = true
+    const map = lieMap(lie, size)
+    const toLying = new THREE.Matrix4()
+      .makeBasis(new THREE.Vector3(...map.x), new THREE.Vector3(...map.y), new THREE.Vector3(...map.z))
+      .setPosition(...(map.shift as [number, number, number]))
+    lying.matrix.copy(matrix).multiply(toLying.invert())
+    lying.matrixWorldNeedsUpdate = true
+    const aligned = now.angleTo(rotationOf('machine')) < 0.02
+    bit.object.visible = hasBit && aligned && stance !== 'hand'
+    bench.mesh.visible = stance !== 'hand'
+    const toBlank = matrix.clone().invert()
+    aim()
+    eyeInBlank.value.copy(camera.position).applyMatrix4(toBlank)
+    const sun = stance === 'hand' ? SUN.clone().applyAxisAngle(new THREE.Vector3(0, 0, 1), orbit.azimuth) : SUN.clone()
+    if (stance === 'hand' && orbit.polar > Math.PI / 2) sun.z = -sun.z
+    sunInBlank.value.copy(sun.transformDirection(toBlank))
+    shadows.value = turnBegan >= 0 || stance === 'hand' ? 0.25 : 1
+    piece.face(eyeInBlank.value.z > (solid[0] + solid[1]) / 2)
+  }
+
+  /** Puts the eye where the orbit says, at the distance from which the piece fills the picture. */
+  function aim() {
+    const { azimuth, polar, zoom } = orbit
+    const target = new THREE.Vector3(0, 0, ((solid[1] - solid[0]) / 2) * 0.8)
+    const back = new THREE.Vector3(
+      Math.sin(polar) * Math.sin(azimuth),
+      -Math.sin(polar) * Math.cos(azimuth),
+      Math.cos(polar),
+    )
+    // Straight from above, "up" in the picture is away.
+    const right = new THREE.Vector3(Math.cos(azimuth), Math.sin(azimuth), 0)
+    const up = new THREE.Vector3().crossVectors(back, right)
+    const tanY = Math.tan((FIELD * Math.PI) / 360)
+    const tanX = tanY * camera.aspect
+    let distance = 1
+    for (const sx of [-0.5, 0.5]) {
+      for (const sy of [-0.5, 0.5]) {
+        for (const sz of [0, 1]) {
+          const p = new THREE.Vector3(sx * size.width, sy * size.depth, sz * size.thickness * 1.6)
+          if (lie.spin === 90 || lie.spin === 270) [p.x, p.y] = [sy * size.depth, sx * size.width]
+          p.sub(target)
+          const near = p.dot(back)
+          distance = Math.max(
+            distance,
+            near + Math.abs(p.dot(right)) / (tanX * 0.86),
+            near + Math.abs(p.dot(up)) / (tanY * 0.84),
+          )
+        }
+      }
+    }
+    const span = 2 * tanY * distance
+    target.addScaledVector(right, -orbit.panX * span).addScaledVector(up, -orbit.panY * span)
+    camera.position.copy(target).addScaledVector(back, distance * zoom)
+    camera.quaternion.setFromRotationMatrix(new THREE.Matrix4().makeBasis(right, up, back))
+    camera.near = Math.max(1, distance * zoom - 1.2 * Math.hypot(size.width, size.depth))
+    camera.far = distance * zoom + 6 * Math.hypot(size.width, size.depth)
+    camera.updateProjectionMatrix()
+    camera.updateMatrixWorld()
+  }
+
+  function frame() {
+    asked = 0
+    if (gl!.isContextLost()) return
+    const began = performance.now()
+    if (turnBegan >= 0) {
+      const t = Math.min(1, (began - turnBegan) / TURN_MS)
+      const eased = t * t * (3 - 2 * t)
+      now.slerpQuaternions(from, goal, eased)
+      lift = Math.sin(Math.PI * eased) * Math.min(size.width, size.depth) * 0.5
+      if (t >= 1) {
+        turnBegan = -1
+        lift = 0
+      } else {
+        movingUntil = began + 80
+      }
+      layer = 0
+    }
+    const moving = began < movingUntil
+    const wanted = moving && lastMs > SLOW ? Math.max(0.5, ratioAtRest() * 0.55) : ratioAtRest()
+    if (wanted !== ratio) {
+      ratio = wanted
+      resizeTo()
+    }
+    place()
+    const width = renderer.domElement.width
+    const height = renderer.domElement.height
+    if (moving || layer <= 1) {
+      camera.clearViewOffset()
+      paint(null)
+      if (!moving) layer = 1
+    } else {
+      // Each further picture is shifted within the pixel and laid over the ones before in equal parts.
+      const [jx, jy] = [halton(layer, 2) - 0.5, halton(layer, 3) - 0.5]
+      camera.setViewOffset(width, height, jx, jy, width, height)
+      paint(layered)
+      camera.clearViewOffset()
+      over.lay(renderer, 1 / layer)
+    }
+    gl!.finish?.()
+    if (moving) lastMs = performance.now() - began
+    frames++
+    if (moving) request()
+    else if (layer < LAYERS) {
+      layer++
+      request()
+    }
+  }
+
+  function paint(target: THREE.WebGLRenderTarget | null) {
+    renderer.setRenderTarget(target)
+    renderer.setClearColor(background, 1)
+    renderer.clear()
+    renderer.render(scene, camera)
+    renderer.setRenderTarget(null)
+  }
+
+  function request() {
+    if (!asked) asked = requestAnimationFrame(frame)
+  }
+
+  function resizeTo() {
+    const { clientWidth, clientHeight } = canvas
+    renderer.setPixelRatio(ratio)
+    renderer.setSize(Math.max(1, clientWidth), Math.max(1, clientHeight), false)
+    layered.setSize(renderer.domElement.width, renderer.domElement.height)
+    camera.aspect = Math.max(1, clientWidth) / Math.max(1, clientHeight)
+    camera.updateProjectionMatrix()
+    path.viewport(renderer.domElement.width, renderer.domElement.height, Math.max(1, ratio))
+  }
+
+  return {
+    piece,
+    path,
+    bit,
+    orbit,
+    renderer: name,
+    stance: () => stance,
+    drawn: () => ({ frames, ms: lastMs }),
+    set(nextSize, round, nextLie, nextSolid) {
+      const other = nextSize.width !== size.width || nextSize.depth !== size.depth
+      size = nextSize
+      lie = nextLie
+      solid = nextSolid
+      const turned = lie.spin === 90 || lie.spin === 270
+      bench.footprint(
+        turned ? size.depth : size.width,
+        turned ? size.width : size.depth,
+        Math.max(1, solid[1] - solid[0]),
+        round,
+      )
+      if (stance === 'machine' || stance === 'hand') turnTo(!other && frames > 0)
+      this.draw()
+    },
+    stand(next, animate) {
+      stance = next
+      settle(orbit, next === 'hand')
+      turnTo(animate)
+      this.draw()
+    },
+    tip(at) {
+      hasBit = !!at
+      if (at) bit.object.position.set(...(at as [number, number, number]))
+    },
+    theme(theme) {
+      background.setRGB(theme.page.r, theme.page.g, theme.page.b)
+      bench.theme(theme.page, theme.dark, theme.contrast)
+      path.theme(theme.pencil, theme.fresh, theme.thread)
+      shared.sunlight.value = theme.dark ? 0.74 : 0.82
+      this.draw()
+    },
+    resize() {
+      ratio = ratioAtRest()
+      resizeTo()
+      this.draw()
+    },
+    draw(moving = false) {
+      if (moving) movingUntil = performance.now() + 200
+      layer = 0
+      request()
+    },
+    ray(x, y) {
+      place()
+      const at = new THREE.Vector3((x / canvas.clientWidth) * 2 - 1, 1 - (y / canvas.clientHeight) * 2, 0.5)
+      const toBlank = piece.object.matrix.clone().invert()
+      const through = at.unproject(camera).applyMatrix4(toBlank)
+      const origin = camera.position.clone().applyMatrix4(toBlank)
+      return { origin, direction: through.sub(origin).normalize() }
+    },
+    inPicture(p) {
+      const v = new THREE.Vector4(p[0], p[1], p[2], 1)
+        .applyMatrix4(lying.matrix)
+        .applyMatrix4(camera.matrixWorldInverse)
+        .applyMatrix4(camera.projectionMatrix)
+      if (v.w <= 0) return undefined
+      return [((v.x / v.w + 1) / 2) * canvas.clientWidth, ((1 - v.y / v.w) / 2) * canvas.clientHeight]
+    },
+    toLying(p) {
+      const point = new THREE.Vector3(...p).applyMatrix4(piece.object.matrix)
+      return point.applyMatrix4(lying.matrix.clone().invert()).toArray()
+    },
+    dispose() {
+      cancelAnimationFrame(asked)
+      piece.dispose()
+      bench.dispose()
+      path.dispose()
+      bit.dispose()
+      layered.dispose()
+      grain.value.dispose()
+      over.dispose()
+      renderer.dispose()
+    },
+  }
+}
+
+/** Lays a picture over what is on the canvas, as thickly as asked. */
+function newOverlay(texture: THREE.Texture) {
+  const material = new THREE.ShaderMaterial({
+    glslVersion: THREE.GLSL3,
+    vertexShader:
+      'out vec2 at; void main() { at = position.xy * 0.5 + 0.5; gl_Position = vec4(position.xy, 0.0, 1.0); }',
+    fragmentShader:
+      'precision highp float; uniform sampler2D picture; uniform float share; in vec2 at; out vec4 colour; void main() { colour = vec4(texture(picture, at).rgb, share); }',
+    uniforms: { picture: { value: texture }, share: { value: 1 } },
+    transparent: true,
+    depthTest: false,
+    depthWrite: false,
+  })
+  const geometry = new THREE.BufferGeometry()
+  geometry.setAttribute('position', new THREE.Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3))
+  const mesh = new THREE.Mesh(geometry, material)
+  mesh.frustumCulled = false
+  const scene = new THREE.Scene().add(mesh)
+  const camera = new THREE.Camera()
+  return {
+    lay(renderer: THREE.WebGLRenderer, share: number) {
+      material.uniforms.share.value = share
+      renderer.render(scene, camera)
+    },
+    dispose() {
+      geometry.dispose()
+      material.dispose()
+    },
+  }
+}
+
+/** Points that fill an interval evenly, however many are taken. */
+function halton(index: number, base: number): number {
+  let result = 0
+  let part = 1 / base
+  for (let i = index; i > 0; i = Math.floor(i / base)) {
+    result += (i % base) * part
+    part /= base
+  }
+  return result
+}

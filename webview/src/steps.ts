@@ -1,0 +1,158 @@
+import { cutColumn } from '../../server/src/stock/columns.ts'
+import { asItLies, asReceived } from '../../server/src/stock/lie.ts'
+import { piecesOf } from '../../server/src/stock/pieces.ts'
+import { EMPTY, newLayer, type Stock } from '../../server/src/stock/stock.ts'
+
+/** Steps of a job that no program does, on a stock in the blank frame. Each changes or replaces it and returns it. */
+
+const turnedOver = { face: 'underside', turn: 'sideways', spin: 0 } as const
+
+/** Columns to be filled, on a grid that may be finer than the stock's. */
+export interface Filling {
+  readonly cells: Uint32Array
+  readonly lo: Float32Array
+  readonly hi: Float32Array
+  /** Side of a cell of the grid that `cells` counts on, mm. */
+  readonly cell: number
+}
+
+/** Sets a plug or resin into its pocket. */
+export function insert(stock: Stock, filling: Filling, material: number): Stock {
+  const { nx, ny, cell, width, depth } = stock.grid
+  const across = Math.max(1, Math.ceil(width / filling.cell - 1e-6))
+  const down = Math.max(1, Math.ceil(depth / filling.cell - 1e-6))
+  const entry = new Map<number, number>()
+  filling.cells.forEach((index, i) => {
+    entry.set(index, i)
+  })
+  for (let y = 0; y < ny; y++) {
+    for (let x = 0; x < nx; x++) {
+      const fx = Math.min(across - 1, Math.floor(((x + 0.5) * cell) / filling.cell))
+      const fy = Math.min(down - 1, Math.floor(((y + 0.5) * cell) / filling.cell))
+      const i = entry.get(fy * across + fx)
+      if (i !== undefined) addInterval(stock, y * nx + x, filling.lo[i], filling.hi[i], material)
+    }
+  }
+  return stock
+}
+
+function addInterval(stock: Stock, index: number, lo: number, hi: number, material: number) {
+  const { layers } = stock
+  let at = 0
+  while (at < layers.length && layers[at].hi[index] > hi) at++
+  if (!layers.length || layers[layers.length - 1].hi[index] > EMPTY)
+    layers.push(newLayer(stock.grid.nx * stock.grid.ny))
+  for (let l = layers.length - 1; l > at; l--) {
+    layers[l].hi[index] = layers[l - 1].hi[index]
+    layers[l].lo[index] = layers[l - 1].lo[index]
+    layers[l].material[index] = layers[l - 1].material[index]
+  }
+  layers[at].hi[index] = hi
+  layers[at].lo[index] = lo
+  layers[at].material[index] = material
+}
+
+/** Saws everything off on one side of a height (blank frame), and puts aside the frame that then hangs on nothing. */
+export function saw(stock: Stock, face: 'top' | 'underside', at: number, thickness: number, diameter?: number): Stock {
+  const cells = stock.grid.nx * stock.grid.ny
+  const flipped = face === 'underside'
+  const lying = flipped ? asItLies(stock, turnedOver, thickness) : stock
+  const height = flipped ? thickness - at : at
+  for (let index = 0; index < cells; index++) cutColumn(lying.layers, index, height)
+  return putAside(flipped ? asReceived(lying, turnedOver, thickness) : lying, diameter)
+}
+
+/** A free piece smaller than this share of all the wood seen from above is a chip, not the work. */
+const WORK = 0.1
+
+function putAside(stock: Stock, diameter?: number): Stock {
+  const { pieces, labels } = piecesOf(stock, diameter)
+  const all = pieces.reduce((sum, piece) => sum + piece.area, 0)
+  if (!pieces.some(piece => !piece.atBorder && piece.area > WORK * all)) return stock
+  stock.layers.forEach((layer, l) => {
+    labels[l].forEach((label, index) => {
+      if (label < 0 || !pieces[label].atBorder) return
+      layer.hi[index] = layer.lo[index] = EMPTY
+      layer.material[index] = 0
+    })
+  })
+  closeUp(stock)
+  return stock
+}
+
+/** Layers below an emptied one move up: the first layer of a column is its highest solid. */
+function closeUp({ layers }: Stock) {
+  for (let index = 0; index < layers[0].hi.length; index++) {
+    let used = 0
+    for (const layer of layers) {
+      if (layer.hi[index] <= EMPTY) continue
+      const into = layers[used++]
+      if (into === layer) continue
+      into.hi[index] = layer.hi[index]
+      into.lo[index] = layer.lo[index]
+      into.material[index] = layer.material[index]
+      layer.hi[index] = layer.lo[index] = EMPTY
+      layer.material[index] = 0
+    }
+  }
+}
+
+/** Rounds all edges over, on both faces, to a radius, mm. */
+export function roundOver(stock: Stock, radius: number, thickness: number): Stock {
+  if (!(radius > 0)) return stock
+  roundUpperEdges(stock, radius)
+  const lying = asItLies(stock, turnedOver, thickness)
+  roundUpperEdges(lying, radius)
+  return asReceived(lying, turnedOver, thickness)
+}
+
+function roundUpperEdges(stock: Stock, radius: number) {
+  const { nx, ny, cell } = stock.grid
+  const { hi } = stock.layers[0]
+  const far = radius + cell
+  const distance = new Float32Array(nx * ny).fill(far)
+  const height = (i: number, j: number) => (i < 0 || j < 0 || i >= nx || j >= ny ? EMPTY : hi[j * nx + i])
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const here = hi[j * nx + i]
+      if (here <= EMPTY) continue
+      const next = Math.min(height(i - 1, j), height(i + 1, j), height(i, j - 1), height(i, j + 1))
+      if (here - next > Math.min(radius, 1)) distance[j * nx + i] = cell / 2
+    }
+  }
+  // Two sweeps of a chamfer: straight and slanting steps, only where the wood goes on at about the same height.
+  const step = (i: number, j: number, di: number, dj: number) => {
+    const from = height(i + di, j + dj)
+    const index = j * nx + i
+    if (hi[index] <= EMPTY || from <= EMPTY || Math.abs(from - hi[index]) > 1) return
+    const d = distance[(j + dj) * nx + i + di] + (di && dj ? Math.SQRT2 : 1) * cell
+    if (d < distance[index]) distance[index] = d
+  }
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      for (const [di, dj] of [
+        [-1, 0],
+        [-1, -1],
+        [0, -1],
+        [1, -1],
+      ])
+        step(i, j, di, dj)
+    }
+  }
+  for (let j = ny - 1; j >= 0; j--) {
+    for (let i = nx - 1; i >= 0; i--) {
+      for (const [di, dj] of [
+        [1, 0],
+        [1, 1],
+        [0, 1],
+        [-1, 1],
+      ])
+        step(i, j, di, dj)
+    }
+  }
+  for (let index = 0; index < hi.length; index++) {
+    if (hi[index] <= EMPTY || distance[index] >= radius) continue
+    const in2 = radius - distance[index]
+    cutColumn(stock.layers, index, hi[index] - (radius - Math.sqrt(Math.max(0, radius * radius - in2 * in2))))
+  }
+}

@@ -1,0 +1,23 @@
+import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import type { Moment } from './clock.ts'
+import type { Faces } from './faces.ts'
+import type { Light, Suns } from './light.ts'
+
+/** From the page to its worker. */
+export type ToWorker =
+  | { readonly type: 'build'; readonly job: PreviewJob }
+  | { readonly type: 'show'; readonly moment: Moment; readonly suns: Suns; readonly spare?: Float32Array }
+
+/** From the worker to the page. */
+export type FromWorker =
+  | { readonly type: 'progress'; readonly share: number; readonly setup: number }
+  | { readonly type: 'built'; readonly ms: number }
+  | {
+      readonly type: 'shown'
+      readonly moment: Moment
+      readonly faces: Faces
+      readonly light: Light
+      readonly cell: number
+      readonly ms: number
+    }
+  | { readonly type: 'trouble'; readonly message: string }
