@@ -41,7 +41,7 @@ function recess(writer: Writer): void {
   writer.line({ z: 0, feed: BIT.down })
   for (const z of levels(0, -RECESS.depth, 1.5)) {
     writer.heading(`recess, Z${z}`)
-    helix(writer, CENTRE, first, z, 0.5, BIT.ramp)
+    helix(writer, CENTRE, first, z, 0.5, BIT.ramp, BIT.feed)
     for (let r = first + 4; r < widest - 0.3; r += 4) ring(writer, r, BIT.feed)
     ring(writer, widest - 0.3, BIT.feed)
     ring(writer, widest, BIT.finish)

@@ -84,7 +84,7 @@ function pocket(): string {
   writer.line({ z: 0, feed: QUARTER.down })
   for (const [i, z] of depths.entries()) {
     writer.heading(`level ${i + 1} of ${depths.length}, Z${number(z)}`)
-    helix(writer, thick, helixRadius, z, QUARTER.pocketPass / 3, QUARTER.ramp)
+    helix(writer, thick, helixRadius, z, QUARTER.pocketPass / 3, QUARTER.ramp, QUARTER.feed)
     followRing(writer, ring, QUARTER.feed)
     writer.line({ ...finish.start, feed: QUARTER.finish })
     writer.follow(finish)

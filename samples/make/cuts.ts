@@ -30,14 +30,22 @@ export function rampThereAndBack(writer: Writer, path: Path, to: number, angle: 
   }
 }
 
-/** A helix about a centre, entered at its right-hand side, with a level turn at its foot. */
-export function helix(writer: Writer, centre: Point, radius: number, to: number, pitch: number, feed: number): void {
+/** A helix about a centre, entered at its right-hand side, with a level turn at its foot at the feed `level`. */
+export function helix(
+  writer: Writer,
+  centre: Point,
+  radius: number,
+  to: number,
+  pitch: number,
+  feed: number,
+  level: number,
+): void {
   const turn = circle(centre, radius, true)
   const top = writer.place.z
   const turns = Math.ceil((top - to) / pitch - 1e-9)
   const full = { centre, anticlockwise: true }
   for (let i = 1; i <= turns; i++) writer.arc(turn.start, full, { z: top + ((to - top) * i) / turns, feed })
-  writer.arc(turn.start, full)
+  writer.arc(turn.start, full, { feed: level })
 }
 
 /** Rings round an outline from the outermost in, each begun nearest to where the one before it ended. */

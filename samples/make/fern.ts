@@ -8,7 +8,7 @@ import { begunNear, mirrored, nearestTo, offsetOnly, shifted } from './shape.ts'
 import { Writer } from './writer.ts'
 
 /** Lengths in mm, speeds in rev/min, feeds in mm/min: the same as in `fern-dish.jobsheet.json`. */
-const DISH = { width: 240, depth: 160, thickest: 24.1 }
+const DISH = { width: 240, depth: 160 }
 const GAP = 0.1
 const POCKET_DEPTH = 7.5
 const CARVED = 7.9
@@ -152,7 +152,7 @@ function pocket(): string {
   writer.line({ z: 0, feed: FINE.down })
   for (const [i, z] of depths.entries()) {
     writer.heading(`pocket, level ${i + 1} of ${depths.length}, Z${number(z)}`)
-    helix(writer, foot, helixRadius, z, FINE.pocketPass / 4, FINE.ramp)
+    helix(writer, foot, helixRadius, z, FINE.pocketPass / 4, FINE.ramp, FINE.feed)
     followRing(writer, ring, FINE.feed)
     writer.line(entry)
   }
@@ -287,13 +287,14 @@ function outline(): string {
   const { left, near, right, far, radius } = CAVITY
   // Clockwise: the bit climbs round a piece that stays.
   const path = reversed(roundedRectangle(left - by, near - by, right + by, far + by, radius + by))
-  const face = DISH.thickest - LEVELLED
+  // Higher than any blank that was planed, less what was levelled off.
+  const top = 25
   const through = -0.2
-  const depths = levels(face, through, 2.5)
-  writer.heading('round the dish, from the thicker copy down')
+  const depths = levels(top, through, 2.6)
+  writer.heading('round the dish')
   writer.rapid(path.start)
-  writer.rapid({ z: face + 1.5 })
-  writer.line({ z: face, feed: 400 })
+  writer.rapid({ z: top + 1.5 })
+  writer.line({ z: top, feed: 400 })
   for (const [i, z] of depths.entries()) {
     const tabs = z < TAB.top
     writer.heading(`outline, level ${i + 1} of ${depths.length}, Z${number(z)}${tabs ? ', with tabs' : ''}`)
