@@ -13,7 +13,6 @@ import {
 import type { BaseLanguageClient } from 'vscode-languageclient'
 import { previewPage } from '../../server/src/features/preview/page.ts'
 import type { FromPreview, ToPreview } from '../../server/src/features/preview/protocol.ts'
-import { jobFromText } from '../../server/src/features/preview/wire.ts'
 import { type PreviewResult, previewRequest, type Verdict } from '../../server/src/wiring/messages.ts'
 
 interface Preview {
@@ -113,7 +112,7 @@ export class Previews implements Disposable {
   async #answerFor({ uri, copy }: Preview): Promise<ToPreview> {
     try {
       const result = await this.#client.sendRequest<PreviewResult>(previewRequest, { uri: uri.toString(), copy })
-      return 'job' in result ? { type: 'job', job: jobFromText(result.job) } : { type: 'nothing', why: result.why }
+      return 'job' in result ? { type: 'packed', job: result.job } : { type: 'nothing', why: result.why }
     } catch (error) {
       return { type: 'failed', why: error instanceof Error ? error.message : String(error) }
     }

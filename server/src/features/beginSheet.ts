@@ -1,7 +1,5 @@
+import type { Extents } from '../job/figures/extents.ts'
 import type { Program } from '../machine/program.ts'
-
-/** Least and most of the controlled point on cuts, mm, program coordinates. */
-export type Box = readonly [readonly [number, number, number], readonly [number, number, number]]
 
 /** The blank that a program's cuts ask for: a first draft for a person to correct, never something to judge by. */
 interface Draft {
@@ -10,18 +8,18 @@ interface Draft {
 }
 
 /** Sizes go up to whole tens, thickness to whole millimetres with something left under the deepest cut. */
-function draftOf(cuts: Box): Draft {
+function draftOf(cuts: Extents): Draft {
   const [least, most] = cuts
   const centred = least[0] < -1 || least[1] < -1
   const reach = (axis: 0 | 1) =>
     centred ? 2 * Math.max(Math.abs(least[axis]), Math.abs(most[axis])) : Math.max(most[axis], 0)
-  const up = (value: number) => Math.max(10, Math.ceil(value / 10 - 1e-9) * 10)
+  const up = (value: number) => Math.max(10, Number.isFinite(value) ? Math.ceil(value / 10 - 1e-9) * 10 : 10)
   const deep = Number.isFinite(least[2]) ? Math.max(0, -least[2]) : 0
   return { size: [up(reach(0)), up(reach(1)), Math.ceil(deep + 4)], centred }
 }
 
 /** A comment that declares the blank of a program that no sheet names. */
-export function blankComment(cuts: Box): string {
+export function blankComment(cuts: Extents): string {
   const { size, centred } = draftOf(cuts)
   return `(blank: ${size.join(' x ')} mm, zero ${centred ? 'centre' : 'near-left'} face)`
 }
@@ -32,7 +30,7 @@ export function lineOfBlankComment(program: Program): number {
 }
 
 /** The text with which a job sheet for one program may begin. */
-export function sheetText(fileName: string, program: Program, cuts: Box): string {
+export function sheetText(fileName: string, program: Program, cuts: Extents): string {
   const { size, centred } = draftOf(cuts)
   const name = fileName.replace(/\.[^.]*$/, '')
   const tools = [...new Set(program.states.flatMap(state => state.tool ?? []))]

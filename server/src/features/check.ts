@@ -1,12 +1,17 @@
+import { commentSheet } from '../job/commentSheet.ts'
+import { findSheets, SHEET_ENDING } from '../job/findSheets.ts'
+import { loadJob, newProgramShelf, type ProgramShelf } from '../job/loadJob.ts'
+import { type Memo, newMemo } from '../job/memo.ts'
 import type { JobOutcome } from '../job/outcome.ts'
-import { readSheet } from '../job/readSheet.ts'
+import type { LoadedJob } from '../job/runJob.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { DialectChoice } from '../machine/dialect.ts'
 import type { Program } from '../machine/program.ts'
 import { readProgram } from '../machine/readProgram.ts'
-import { checkSheet } from '../rules/checkJob.ts'
+import { checkJob, checkSheet } from '../rules/checkJob.ts'
 import { checkProgram } from '../rules/checkProgram.ts'
 import type { Finding, CheckResult as Ruled, Severity } from '../rules/rule.ts'
+import { runJobInTurns } from './jobInTurns.ts'
 
 /** What a person can set beside the sheet. */
 export interface CheckSettings {
@@ -61,7 +66,7 @@ export async function checkUris(
     else for (const unit of await unitsOf(workspace, uri, settings)) units.add(unit)
   }
   const checks: Checked[] = []
-  for (const unit of units) checks.push(await checkUnit(workspace, unit, settings, signal))
+  for (const unit of units) checks.push(await checkUnit(workspace, unit, settings, newKept(), signal))
   return {
     findings: checks.flatMap(check => check.findings),
     suppressed: checks.flatMap(check => check.suppressed),
@@ -83,17 +88,24 @@ export function checkUri(
 }
 
 export function isSheet(uri: string): boolean {
-  return uri.endsWith('.jobsheet.json')
+  return uri.endsWith(SHEET_ENDING)
+}
+
+/** What is kept from one check of a unit to the next, so that only what an edit touches is worked out again. */
+export interface Kept {
+  readonly shelf: ProgramShelf
+  readonly memo: Memo
+}
+
+export function newKept(): Kept {
+  return { shelf: newProgramShelf(), memo: newMemo() }
 }
 
 /** The sheets that a program belongs to, or the program itself where there is none; a sheet is its own unit. */
-export async function unitsOf(
-  _workspace: Workspace,
-  uri: string,
-  _settings: CheckSettings,
-): Promise<readonly string[]> {
+export async function unitsOf(workspace: Workspace, uri: string, settings: CheckSettings): Promise<readonly string[]> {
   if (isSheet(uri)) return [uri]
-  return [uri]
+  const sheets = await findSheets(workspace, uri, settings.roots)
+  return sheets.length > 0 ? sheets : [uri]
 }
 
 /** Checks one unit as a whole. */
@@ -101,31 +113,78 @@ export async function checkUnit(
   workspace: Workspace,
   uri: string,
   settings: CheckSettings,
+  kept: Kept = newKept(),
   signal?: AbortSignal,
 ): Promise<Checked> {
   signal?.throwIfAborted()
   const bytes = await workspace.read(uri)
   signal?.throwIfAborted()
-  const nothing = { uri, findings: [], suppressed: [], withheld: [], programs: new Map<string, Program>() }
-  if (bytes === undefined) return { ...nothing, notes: [] }
-  if (isBinary(bytes)) return { ...nothing, notes: [notText] }
-  if (isSheet(uri)) {
-    const document = readSheet(uri, new TextDecoder().decode(bytes))
-    return { ...nothing, ...checkSheet(document, settings), notes: [] }
-  }
-  const program = readProgram(bytes, { dialect: settings.dialect })
-  return { ...nothing, ...checkProgram(uri, program, settings), programs: new Map([[uri, program]]), notes: [] }
+  if (bytes === undefined) return nothing(uri)
+  if (isBinary(bytes)) return { ...nothing(uri), notes: [notText] }
+  return isSheet(uri)
+    ? checkSheetUnit(workspace, uri, settings, kept, signal)
+    : checkLone(uri, bytes, settings, kept, signal)
 }
 
-/** What can be said of a text at once, without the wood: nothing of a sheet, the language's findings of a program. */
+async function checkSheetUnit(
+  workspace: Workspace,
+  uri: string,
+  settings: CheckSettings,
+  kept: Kept,
+  signal: AbortSignal | undefined,
+): Promise<Checked> {
+  const loaded = await loadJob(workspace, uri, kept.shelf)
+  signal?.throwIfAborted()
+  if (!loaded) return nothing(uri)
+  return checkLoaded(uri, loaded, settings, kept, signal)
+}
+
+/** A program that no sheet names: in the wood that it declares itself, or as text alone. */
+async function checkLone(
+  uri: string,
+  bytes: Uint8Array,
+  settings: CheckSettings,
+  { shelf, memo }: Kept,
+  signal: AbortSignal | undefined,
+): Promise<Checked> {
+  const program = shelf.read(uri, bytes, settings.dialect)
+  const programs = new Map([[uri, program]])
+  const tooLarge = settings.largestText !== undefined && bytes.length > settings.largestText
+  const document = tooLarge || program.forPrinter ? undefined : commentSheet(uri, program, settings.dialect)
+  if (document?.sheet) return checkLoaded(uri, { document, programs }, settings, { shelf, memo }, signal)
+  const text = checkProgram(uri, program, settings)
+  const declared = document ? checkSheet(document, settings).findings : []
+  const notes = tooLarge ? ['this program is so large that only its text is checked'] : []
+  return { uri, ...text, findings: [...text.findings, ...declared], programs, notes }
+}
+
+async function checkLoaded(
+  uri: string,
+  loaded: LoadedJob,
+  settings: CheckSettings,
+  { memo }: Kept,
+  signal: AbortSignal | undefined,
+): Promise<Checked> {
+  const { document, programs } = loaded
+  const outcome = await runJobInTurns(loaded, memo, signal)
+  if (!outcome) return { uri, ...checkSheet(document, settings), programs, notes: [] }
+  return { uri, ...checkJob(outcome, settings), outcome, programs, notes: [] }
+}
+
+/** What can be said of a program at once, without the wood: the language's findings. */
 export async function checkText(
   workspace: Workspace,
   uri: string,
   settings: CheckSettings,
+  dialect: DialectChoice,
 ): Promise<readonly Finding[]> {
-  const bytes = isSheet(uri) ? undefined : await workspace.read(uri)
+  const bytes = await workspace.read(uri)
   if (bytes === undefined || isBinary(bytes)) return []
-  return checkProgram(uri, readProgram(bytes, { dialect: settings.dialect }), settings).findings
+  return checkProgram(uri, readProgram(bytes, { dialect }), settings).findings
+}
+
+function nothing(uri: string): Checked {
+  return { uri, findings: [], suppressed: [], withheld: [], programs: new Map(), notes: [] }
 }
 
 const notText = 'this file is not text'

@@ -1,5 +1,6 @@
+import { extentsOf } from '../job/figures/extents.ts'
 import type { Program } from '../machine/program.ts'
-import { type Box, blankComment, lineOfBlankComment, sheetText } from './beginSheet.ts'
+import { blankComment, lineOfBlankComment, sheetText } from './beginSheet.ts'
 
 /** Something a person may choose to have done to the text, or to a new file beside it. */
 export type Offer =
@@ -7,7 +8,8 @@ export type Offer =
   | { readonly title: string; readonly create: { readonly fileName: string; readonly text: string } }
 
 /** What can be done for a program that says nothing of its wood: declare the blank, or begin a sheet. */
-export function offersFor(fileName: string, program: Program, cuts: Box | undefined): Offer[] {
+export function offersFor(fileName: string, program: Program): Offer[] {
+  const { cut: cuts } = extentsOf(program)
   if (!cuts || program.forPrinter) return []
   return [
     {

@@ -1,4 +1,5 @@
-import { mm } from '../rules/common/wording.ts'
+import { extentsOf } from '../job/figures/extents.ts'
+import { mm, number } from '../rules/common/wording.ts'
 import type { Checked } from './check.ts'
 
 /** How the job of a text stands, in words for a status bar. */
@@ -18,13 +19,8 @@ export function verdictOf(checks: readonly Checked[]): VerdictText {
   const state = errors + warnings > 0 ? 'findings' : outcomes.length > 0 ? 'clean' : 'text-only'
   const said = [count(errors, 'error'), count(warnings, 'warning')].filter(part => part !== '').join(', ')
   const line = said || (state === 'clean' ? 'job checked' : 'text checked, no blank known')
-  return {
-    state,
-    errors,
-    warnings,
-    line,
-    details: [...checks.flatMap(figuresOf), ...checks.flatMap(check => check.notes)],
-  }
+  const details = checks.flatMap(check => [...figuresOf(check), ...extentsLines(check), ...check.notes])
+  return { state, errors, warnings, line, details }
 }
 
 function count(number: number, of: string): string {
@@ -44,4 +40,17 @@ function figuresOf({ outcome }: Checked): string[] {
     if (parts.length === 0) return []
     return [`${outcome.sheet.title}${copy === '' ? '' : `, copy ${copy}`}: ${parts.join(', ')}`]
   })
+}
+
+/** Where a program goes that no job is known of. */
+function extentsLines({ outcome, programs, uri }: Checked): string[] {
+  const program = programs.get(uri)
+  if (outcome || !program || program.forPrinter) return []
+  const { cut } = extentsOf(program)
+  if (!cut) return []
+  const [least, most] = cut
+  const sides = least.flatMap((low, axis) => {
+    return Number.isNaN(low) ? [] : [`${'XYZ'[axis]} ${number(low, 3)} to ${number(most[axis], 3)}`]
+  })
+  return [`cuts ${sides.join(', ')} mm`]
 }

@@ -1,4 +1,13 @@
-import { type Checked, type CheckSettings, checkText, checkUnit, unitsOf } from '../features/check.ts'
+import {
+  type Checked,
+  type CheckSettings,
+  checkText,
+  checkUnit,
+  isSheet,
+  type Kept,
+  newKept,
+  unitsOf,
+} from '../features/check.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Finding } from '../rules/rule.ts'
 import type { Documents } from './documents.ts'
@@ -39,6 +48,7 @@ export class Checker {
   #running = false
   #work: { readonly snapshot: Snapshot; readonly abort: AbortController } | undefined
   readonly #units = new Map<string, Unit>()
+  readonly #kept = new Map<string, Kept>()
   readonly #unitsOfOpen = new Map<string, readonly string[]>()
   /** What the text alone last said, without places: while that stays the same, nothing is shown before the job is done. */
   readonly #textSaid = new Map<string, string>()
@@ -60,10 +70,7 @@ export class Checker {
     this.#unitsOfOpen.delete(uri)
     this.#textSaid.delete(uri)
     this.#waiting = this.#waiting.filter(each => each !== uri)
-    const wanted = new Set([...this.#unitsOfOpen.values()].flat())
-    const gone = [...this.#units.values()].filter(unit => !wanted.has(unit.uri))
-    for (const unit of gone) this.#units.delete(unit.uri)
-    this.#show(new Set([uri, ...gone.flatMap(filesOf)]))
+    this.#show(new Set([uri, ...this.#dropUnwanted().flatMap(filesOf)]))
     // What was unsaved in it counts no more: other open programs of its job are checked against the file.
     this.#outdate(uri)
   }
@@ -151,14 +158,16 @@ export class Checker {
     this.#host.stands(uri, undefined)
     const settings = await this.#host.settings(uri)
     const { snapshot, signal } = this.#begin()
-    const text = await checkText(snapshot, uri, settings)
-    this.#stillTrue(snapshot, signal)
-    const said = text.map(finding => `${finding.code} ${finding.message}`).join('\n')
-    if (said !== (this.#textSaid.get(uri) ?? '')) this.#host.show(uri, text)
-    this.#textSaid.set(uri, said)
-
     const names = await unitsOf(snapshot, uri, settings)
     this.#stillTrue(snapshot, signal)
+    const dialect = this.#dialectOf(names, uri, settings)
+    if (dialect && !isSheet(uri)) {
+      const text = await checkText(snapshot, uri, settings, dialect)
+      this.#stillTrue(snapshot, signal)
+      const said = text.map(finding => `${finding.code} ${finding.message}`).join('\n')
+      if (said !== (this.#textSaid.get(uri) ?? '')) this.#host.show(uri, text)
+      this.#textSaid.set(uri, said)
+    }
     const before = this.#unitsOfOpen.get(uri) ?? []
     this.#unitsOfOpen.set(uri, names)
     const touched = new Set([uri, ...before.flatMap(name => filesOf(this.#units.get(name)))])
@@ -175,11 +184,19 @@ export class Checker {
     this.#host.stands(uri, this.#resultsOf(uri))
   }
 
+  /** What a program is written in, as far as it is known before its job is read. */
+  #dialectOf(units: readonly string[], uri: string, settings: CheckSettings): CheckSettings['dialect'] | undefined {
+    if (units.includes(uri)) return settings.dialect
+    return this.#units.get(units[0])?.result.outcome?.sheet.machine.dialect
+  }
+
   async #checkUnit(uri: string, settings: CheckSettings): Promise<Unit> {
     const { snapshot, signal, abort } = this.#begin()
+    const kept = this.#kept.get(uri) ?? newKept()
+    this.#kept.set(uri, kept)
     const result = await this.#host.watch(
       () => abort.abort(),
-      () => checkUnit(snapshot, uri, settings, signal),
+      () => checkUnit(snapshot, uri, settings, kept, signal),
     )
     this.#stillTrue(snapshot, signal)
     return { uri, snapshot, result }
@@ -198,9 +215,13 @@ export class Checker {
     if (!snapshot.current()) throw new DOMException('The text has changed', 'AbortError')
   }
 
-  #dropUnwanted(): void {
+  /** Forgets what no open text belongs to; returns what was forgotten. */
+  #dropUnwanted(): Unit[] {
     const wanted = new Set([...this.#unitsOfOpen.values()].flat())
-    for (const name of [...this.#units.keys()]) if (!wanted.has(name)) this.#units.delete(name)
+    const gone = [...this.#units.values()].filter(unit => !wanted.has(unit.uri))
+    for (const { uri } of gone) this.#units.delete(uri)
+    for (const uri of [...this.#kept.keys()]) if (!wanted.has(uri)) this.#kept.delete(uri)
+    return gone
   }
 
   #show(files: ReadonlySet<string>): void {

@@ -15,9 +15,11 @@ import type {
 import { type Checked, type CheckSettings, isSheet } from '../features/check.ts'
 import { hoverAt } from '../features/hover.ts'
 import { offersFor } from '../features/offers.ts'
+import { previewJobOf } from '../features/preview/pack.ts'
+import { jobToText } from '../features/preview/wire.ts'
 import { verdictOf } from '../features/verdict.ts'
 import type { Run } from '../job/outcome.ts'
-import { fileName, normalUri } from '../job/uris.ts'
+import { fileName, folderOf, normalUri, within } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Program } from '../machine/program.ts'
 import { Checker } from './checker.ts'
@@ -121,18 +123,31 @@ export class EditorSession {
     const program = programOf(checks, uri)
     const version = this.#documents.version(uri)
     if (!program || version === undefined || checks.some(check => check.outcome)) return []
-    return codeActionsOf(offersFor(fileName(uri), program, undefined), {
+    return codeActionsOf(offersFor(fileName(uri), program), {
       uri: this.#documents.spelled(uri),
       version,
       createsFiles: this.client.createsFiles,
     })
   }
 
-  async preview(_params: PreviewParams, _signal: AbortSignal): Promise<PreviewResult> {
-    return { why: 'not yet' }
+  async preview(params: PreviewParams, signal: AbortSignal): Promise<PreviewResult> {
+    const uri = normalUri(params.uri)
+    if (!this.#documents.get(uri)) return { why: 'The text that this preview belongs to was closed.' }
+    const checks = await this.#checker.checksOf(uri, signal)
+    for (const { outcome, findings } of checks) {
+      if (outcome && outcome.copies.length > 0) return { job: jobToText(previewJobOf(outcome, params.copy, findings)) }
+    }
+    const fault = checks.flatMap(check => check.findings).find(({ code }) => code.startsWith('sheet/'))
+    return { why: fault?.message ?? 'No job sheet names this program, and it declares no blank in a comment.' }
   }
 
-  async beginSheet(_params: BeginSheetParams, _signal: AbortSignal): Promise<BeginSheetResult | null> {
+  async beginSheet(params: BeginSheetParams, signal: AbortSignal): Promise<BeginSheetResult | null> {
+    const uri = normalUri(params.program)
+    const program = programOf(await this.#checker.checksOf(uri, signal), uri)
+    if (!program) return null
+    for (const offer of offersFor(fileName(uri), program)) {
+      if ('create' in offer) return { uri: within(folderOf(uri), offer.create.fileName), text: offer.create.text }
+    }
     return null
   }
 
