@@ -5,6 +5,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 import { copyRulePages, writeSheetSchema } from './assets.mjs'
+import { refreshKernel } from './kernel.mjs'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const dist = join(root, 'dist')
@@ -45,6 +46,7 @@ const parts = [
   { entry: 'webview/src/page.css', out: 'webview.css', options: { loader: { '.css': 'css' } } },
 ]
 
+await refreshKernel()
 rmSync(dist, { recursive: true, force: true })
 mkdirSync(dist, { recursive: true })
 for (const part of parts) {

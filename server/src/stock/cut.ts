@@ -1,68 +1,22 @@
 import { cutColumn, measureTile, TILE, type Tiles } from './columns.ts'
-import { CONTACT_TOLERANCE } from './engagement.ts'
+import { CONTACT_TOLERANCE, Contact } from './engagement.ts'
 import { heightAt, type Profile, radiusAt } from './profile.ts'
 import type { Stock } from './stock.ts'
 import { lowestOver, type Sweep, type Touch } from './sweep.ts'
+import { type Tallies, UNDER_AXIS } from './tally.ts'
 
-/** Places along a move at which its width is told apart; a cut left here and right there is not a wide one. */
-export const BINS = 64
-
-/** What one straight move did; the same object serves move after move. */
-export interface Tally {
-  /** mm³, all of it, and of that what lay right and left of the line of the move. */
-  volume: number
-  right: number
-  left: number
-  /** The rest counts only where more than the contact tolerance went. */
-  axial: number
-  /** Lowest tip while removing, mm; Infinity where it removes none. */
-  lowest: number
-  /** Run (mm) or, straight up and down, share of the move before the first contact; Infinity where there is none. */
-  first: number
-  /** Removed within a cell of the line of the axis. */
-  underAxis: boolean
-  /** Least and most distance across the move (left positive) of what went, by place of the bit. */
-  readonly acrossLow: Float64Array
-  readonly acrossHigh: Float64Array
-  bins: number
-  /** The same along the move, for moves straight down, which have no across of their own. */
-  alongLow: number
-  alongHigh: number
-}
-
-export function newTally(): Tally {
-  return {
-    volume: 0,
-    right: 0,
-    left: 0,
-    axial: 0,
-    lowest: 0,
-    first: 0,
-    underAxis: false,
-    acrossLow: new Float64Array(BINS),
-    acrossHigh: new Float64Array(BINS),
-    bins: 1,
-    alongLow: 0,
-    alongHigh: 0,
-  }
-}
-
-function clear(tally: Tally, sweep: Sweep): void {
-  tally.volume = tally.right = tally.left = tally.axial = 0
-  tally.lowest = tally.first = Number.POSITIVE_INFINITY
-  tally.underAxis = false
-  tally.bins = Math.max(1, Math.min(BINS, Math.floor(sweep.run / sweep.profile.rim)))
-  tally.acrossLow.fill(Number.POSITIVE_INFINITY, 0, tally.bins)
-  tally.acrossHigh.fill(Number.NEGATIVE_INFINITY, 0, tally.bins)
-  tally.alongLow = Number.POSITIVE_INFINITY
-  tally.alongHigh = Number.NEGATIVE_INFINITY
+/** Which part of which motion a straight move is: where its entries are, and the shares of the motion it runs over. */
+export interface Part {
+  readonly tallies: Tallies
+  readonly index: number
+  readonly from: number
+  readonly share: number
 }
 
 const touch: Touch = { height: 0, along: 0 }
 
-/** Cuts one straight move out of the stock as it lies, and tallies what it did. */
-export function cutSweep(stock: Stock, tiles: Tiles, sweep: Sweep, tally: Tally): void {
-  clear(tally, sweep)
+/** Cuts one straight move out of the stock as it lies, and notes what it did. The kernel's plain twin. */
+export function cutSweep(stock: Stock, tiles: Tiles, sweep: Sweep, part: Part): void {
   const { grid, layers } = stock
   const { cell, nx, ny } = grid
   const { profile, x0, y0, run, tx, ty } = sweep
@@ -102,7 +56,7 @@ export function cutSweep(stock: Stock, tiles: Tiles, sweep: Sweep, tally: Tally)
           if (!(height < old)) continue
           const removed = cutColumn(layers, index, height)
           changed = true
-          note(tally, sweep, px, py, old, removed, cell)
+          note(part, sweep, px, py, old, removed, cell)
         }
       }
       if (changed) measureTile(stock, tiles, ti, tj)
@@ -110,57 +64,83 @@ export function cutSweep(stock: Stock, tiles: Tiles, sweep: Sweep, tally: Tally)
   }
 }
 
-function note(tally: Tally, sweep: Sweep, px: number, py: number, old: number, removed: number, cell: number): void {
+function note(part: Part, sweep: Sweep, px: number, py: number, old: number, removed: number, cell: number): void {
+  const { tallies, index } = part
+  const { run, rise } = sweep
   const dx = px - sweep.x0
   const dy = py - sweep.y0
   const across = dy * sweep.tx - dx * sweep.ty
   const along = dx * sweep.tx + dy * sweep.ty
-  const volume = removed * cell * cell
-  tally.volume += volume
-  if (across > 0) tally.left += volume
-  else if (across < 0) tally.right += volume
+  tallies.height[index] += removed
+  // Straight down there is no side; what lies right and left of nothing must not look like climbing.
+  if (run > 0) tallies.signed[index] += removed * Math.sign(across)
   if (removed <= CONTACT_TOLERANCE) return
-  const { run, rise } = sweep
+  tallies.flags[index] |= Contact.cuts
   const at = touch.along
   const tip = run === 0 ? Math.min(sweep.z0, sweep.z1) : sweep.z0 + rise * at
-  tally.axial = Math.max(tally.axial, old - tip)
-  tally.lowest = Math.min(tally.lowest, tip)
-  tally.first = Math.min(tally.first, firstContact(sweep, across, along, old, at, tally.first))
+  tallies.axial[index] = Math.max(tallies.axial[index], old - tip)
+  tallies.lowest[index] = Math.min(tallies.lowest[index], tip)
+  noteFirst(part, sweep, across, along, old)
   const near = 0.75 * cell
-  if (Math.abs(across) <= near && along >= -near && along <= run + near) tally.underAxis = true
-  const bin = Math.min(tally.bins - 1, Math.floor((at / (run || 1)) * tally.bins))
-  tally.acrossLow[bin] = Math.min(tally.acrossLow[bin], across)
-  tally.acrossHigh[bin] = Math.max(tally.acrossHigh[bin], across)
-  tally.alongLow = Math.min(tally.alongLow, along)
-  tally.alongHigh = Math.max(tally.alongHigh, along)
+  const steep = sweep.z0 - sweep.z1 > run
+  if (steep && Math.abs(across) <= near && along >= -near && along <= run + near) tallies.flags[index] |= UNDER_AXIS
+  const first = tallies.bins[index]
+  const last = tallies.bins[index + 1] - 1
+  const share = run === 0 ? 0 : part.from + part.share * placeOfTile(sweep, px, py, cell)
+  widen(tallies, Math.min(last, first + Math.floor(share * (last + 1 - first))), across)
+  if (run === 0) widen(tallies, last, along)
+}
+
+/** Share of the move at which the bit is abreast of the 4 x 4 cells round a point: the kernel tells no finer. */
+function placeOfTile(sweep: Sweep, px: number, py: number, cell: number): number {
+  const side = 4 * cell
+  const dx = (Math.floor(px / side) + 0.5) * side - sweep.x0
+  const dy = (Math.floor(py / side) + 0.5) * side - sweep.y0
+  return Math.min(1, Math.max(0, (dx * sweep.tx + dy * sweep.ty) / sweep.run))
+}
+
+function widen({ low, high }: Tallies, bin: number, distance: number): void {
+  if (distance < low[bin]) low[bin] = distance
+  if (distance > high[bin]) high[bin] = distance
+}
+
+function noteFirst(
+  { tallies, index, from, share }: Part,
+  sweep: Sweep,
+  across: number,
+  along: number,
+  old: number,
+): void {
+  // Parts come in the order of the motion: what an earlier one met is earlier.
+  const best = (tallies.first[index] - from) / share
+  if (best <= 0) return
+  const first = firstContact(sweep, across, along, old, touch.along, best)
+  if (first < best) tallies.first[index] = from + share * first
 }
 
 /**
- * Where the bit first met a column as high as `old`, given that it is lowest over it `at`; `best` where nothing
- * earlier than that. The clearance over the column is convex along the move, so halving finds the place.
+ * At what share of the move the bit first met a column as high as `old`, given that it is lowest over it `at`; `best`
+ * where nothing earlier than that. The clearance over the column is convex along the move, so halving finds the place.
  */
 function firstContact(sweep: Sweep, across: number, along: number, old: number, at: number, best: number): number {
   const { profile, run } = sweep
   if (run === 0) {
     if (sweep.z1 >= sweep.z0) return 0
-    const drop = sweep.z0 + heightAt(profile, Math.hypot(across, along)) - old
+    const drop = sweep.z0 + underside(profile, Math.hypot(across, along)) - old
     return Math.max(0, Math.min(1, drop / (sweep.z0 - sweep.z1)))
   }
   const clearance = (u: number) => sweep.z0 + sweep.rise * u + underside(profile, Math.hypot(across, u - along)) - old
   let low = Math.max(0, along - Math.sqrt(Math.max(0, profile.rim * profile.rim - across * across)))
   let high = at
-  if (low >= best) return best
-  if (best < at) {
-    if (clearance(best) >= 0) return best
-    high = best
-  }
-  if (clearance(low) <= 0) return low
+  if (low >= best * run) return best
+  if (best * run < at && clearance(best * run) >= 0) return best
+  if (clearance(low) <= 0) return low / run
   for (let step = 0; step < 24; step++) {
     const middle = (low + high) / 2
     if (clearance(middle) > 0) low = middle
     else high = middle
   }
-  return high
+  return high / run
 }
 
 /** The underside, with rounding at the rim forgiven. */

@@ -9,19 +9,25 @@ import { lowestOver, type Sweep, type Touch } from './sweep.ts'
 const RUBS = 0.01
 
 /**
+ * How near the axis wood above the flutes meets the shank, mm; 0 where the shank is so much thinner than the flutes
+ * that it is free of what they leave. `rim`: radius of the flutes; `cell`: side of a cell.
+ */
+export function shankRadiusThatMeets(bit: Bit, rim: number, cell: number): number {
+  const shank = bit.shankDiameter / 2
+  if (!(shank >= rim - RUBS)) return 0
+  // A wall that the flutes have cut stands just outside the bit: its cells' centres are up to a cell away.
+  return shank > rim + RUBS ? shank : rim + 0.75 * cell
+}
+
+/**
  * Whether the shank above the flutes, or the collet, meets wood that a move leaves standing: bits of `Contact`.
  * The shank is met where wood stands within its radius higher than the flutes reach, the collet where it stands
  * higher than the bit sticks out.
  */
 export function meetsWood(stock: Stock, tiles: Tiles, bit: Bit, sweep: Sweep): number {
   let contact = 0
-  const { rim } = sweep.profile
-  const shank = bit.shankDiameter / 2
-  if (shank >= rim - RUBS) {
-    // A wall that the flutes have cut stands just outside the bit: its cells' centres are up to a cell away.
-    const radius = shank > rim + RUBS ? shank : rim + 0.75 * stock.grid.cell
-    if (discMeets(stock, tiles, sweep, radius, bit.cuttingLength)) contact |= Contact.shank
-  }
+  const shank = shankRadiusThatMeets(bit, sweep.profile.rim, stock.grid.cell)
+  if (discMeets(stock, tiles, sweep, shank, bit.cuttingLength)) contact |= Contact.shank
   if (discMeets(stock, tiles, sweep, bit.colletDiameter / 2, bit.stickout)) contact |= Contact.collet
   return contact
 }

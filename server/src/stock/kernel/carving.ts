@@ -1,0 +1,223 @@
+import type { Motions } from '../../machine/motions.ts'
+import { shankRadiusThatMeets } from '../holder.ts'
+import { pathOf, type Shift } from '../path.ts'
+import type { Profile } from '../profile.ts'
+import { EMPTY, type Layer, type Stock } from '../stock.ts'
+import type { Cutter, Tallies } from '../tally.ts'
+import { BLOCK, blockCell, toBlocks, toRows } from './blocks.ts'
+import { type KernelExports, Part } from './load.ts'
+
+/** What is laid down for the kernel at a time: small enough to stay in the cache, large enough to be worth the call. */
+const CHORDS = 2048
+const MOTIONS = 1024
+const BINS = MOTIONS * 64
+/** Sizes of the kernel's entries, in 8-byte and 4-byte words. */
+const CHORD_64 = 16
+const CHORD_32 = 32
+const OUT_64 = 6
+const OUT_32 = 12
+const CUTTER_64 = 16
+/** The kernel adds heights up in whole parts of this, mm. */
+const UNIT = 2 ** -20
+
+/** Flags of a chord: look under the motion's end, goes on from the last with the same bit, opens the motion's entry. */
+const LOOK = 1
+const CONTINUES = 2
+const OPENS = 4
+
+export interface CarvingOptions {
+  /** The strips of the blank that are this worker's: every `workers`-th, from the `worker`-th. Default: all. */
+  readonly workers?: number
+  readonly worker?: number
+  /** Heights alone, for what is run again. */
+  readonly heightsOnly?: boolean
+}
+
+/** Carving by the kernel: the stock lies in the kernel's memory from the beginning until `finish`. */
+export class KernelCarving {
+  readonly blocksX: number
+  readonly blocksY: number
+  private readonly path: number[] = []
+  private chords = 0
+  private entries = 0
+  private binsUsed = 0
+  /** Motions of the entries laid down. */
+  private readonly entryOf = new Int32Array(MOTIONS)
+  private readonly numberOf = new Map<Cutter, number>()
+  private f64: Float64Array
+  private f32: Float32Array
+  private i32: Int32Array
+  private readonly chordsAt: number
+  private readonly outAt: number
+  private readonly binsAt: number
+
+  constructor(
+    private readonly kernel: KernelExports,
+    private readonly stock: Stock,
+    private readonly motions: Motions,
+    private readonly cutters: readonly (Cutter | undefined)[],
+    private readonly shift: Shift,
+    private readonly tallies: Tallies,
+    options: CarvingOptions = {},
+  ) {
+    const { nx, ny, cell } = stock.grid
+    this.blocksX = Math.ceil(nx / BLOCK)
+    this.blocksY = Math.ceil(ny / BLOCK)
+    for (const cutter of cutters)
+      if (cutter && !this.numberOf.has(cutter)) this.numberOf.set(cutter, this.numberOf.size)
+    const size = [stock.layers.length, this.numberOf.size, CHORDS, MOTIONS, BINS] as const
+    // Nothing of the kernel's own lies above its stack and constants, which end well below 64 KiB.
+    if (kernel.layout(65536, this.blocksX, this.blocksY, ...size, cell) === 0) {
+      throw new RangeError('there is not enough memory for a blank of this size at this cell')
+    }
+    kernel.share(options.workers ?? 1, options.worker ?? 0)
+    kernel.tally(options.heightsOnly ? 0 : 1)
+    this.f64 = new Float64Array(kernel.memory.buffer)
+    this.f32 = new Float32Array(kernel.memory.buffer)
+    this.i32 = new Int32Array(kernel.memory.buffer)
+    this.chordsAt = kernel.at(Part.chords)
+    this.outAt = kernel.at(Part.out)
+    this.binsAt = kernel.at(Part.bins)
+    for (const [cutter, number] of this.numberOf) this.layCutter(cutter, number)
+    this.load(stock)
+  }
+
+  /** The kernel's heights of the top, block by block; written to by the kernel as it cuts. */
+  heights(): Float32Array {
+    return new Float32Array(this.kernel.memory.buffer, this.kernel.at(Part.hi), this.blocksX * this.blocksY * 256)
+  }
+
+  /** Cuts motions `from` up to but not `to`. */
+  cut(from: number, to: number): void {
+    for (let index = from; index < to; index++) {
+      const cutter = this.cutters[this.motions.state[index]]
+      if (!cutter) continue
+      pathOf(this.motions, index, this.shift, this.path)
+      if (this.path.length > 0) this.lay(index, cutter, index > from)
+    }
+    this.flush()
+  }
+
+  /** Takes the heights back into the stock. */
+  finish(): void {
+    const { nx, ny } = this.stock.grid
+    const [top] = this.stock.layers
+    const cells = this.blocksX * this.blocksY * 256
+    const { buffer } = this.kernel.memory
+    toRows(new Float32Array(buffer, this.kernel.at(Part.hi), cells), nx, ny, top.hi)
+    toRows(new Float32Array(buffer, this.kernel.at(Part.lo), cells), nx, ny, top.lo)
+    this.raiseLayers(new Uint8Array(buffer, this.kernel.at(Part.popped), cells))
+  }
+
+  private load(stock: Stock): void {
+    const { nx, ny } = stock.grid
+    const cells = this.blocksX * this.blocksY * 256
+    const { buffer } = this.kernel.memory
+    stock.layers.forEach((layer, l) => {
+      const hiAt = l === 0 ? this.kernel.at(Part.hi) : this.kernel.at(Part.deeper) + (l - 1) * cells * 8
+      const loAt = l === 0 ? this.kernel.at(Part.lo) : hiAt + cells * 4
+      toBlocks(layer.hi, nx, ny, new Float32Array(buffer, hiAt, cells))
+      toBlocks(layer.lo, nx, ny, new Float32Array(buffer, loAt, cells))
+    })
+    new Uint8Array(buffer, this.kernel.at(Part.popped), cells).fill(0)
+    new Uint8Array(buffer, this.kernel.at(Part.dirty), cells / 256).fill(0)
+    this.kernel.measure(0, this.blocksX * this.blocksY)
+  }
+
+  /** Where tops are gone, the layers below move up by as many. */
+  private raiseLayers(popped: Uint8Array): void {
+    const { grid, layers } = this.stock
+    for (let j = 0; j < grid.ny; j++) {
+      for (let i = 0; i < grid.nx; i++) {
+        const by = popped[blockCell(i, j, this.blocksX)]
+        if (by > 0) raiseColumn(layers, j * grid.nx + i, by)
+      }
+    }
+  }
+
+  private layCutter({ bit, profile }: Cutter, number: number): void {
+    const at = this.kernel.at(Part.cutters) / 8 + number * CUTTER_64
+    const shank = shankRadiusThatMeets(bit, profile.rim, this.stock.grid.cell)
+    const usable = (radius: number, above: number) => (radius > 0 && Number.isFinite(radius + above) ? radius : 0)
+    const { rim, flat, corner, arcEnd, arcTop, slope, top } = profile
+    this.f64.set([shapeOf(profile), rim, flat, corner, arcEnd, arcTop, slope, top], at)
+    this.f64.set([usable(shank, bit.cuttingLength), bit.cuttingLength], at + 8)
+    this.f64.set([usable(bit.colletDiameter / 2, bit.stickout), bit.stickout], at + 10)
+  }
+
+  private lay(index: number, cutter: Cutter, afterLast: boolean): void {
+    const { path, motions, tallies } = this
+    const last = path.length - 3
+    const chords = Math.max(1, last / 3)
+    const bins = tallies.bins[index + 1] - tallies.bins[index]
+    const follows = afterLast && this.cutters[motions.state[index - 1]] === cutter
+    for (let k = 0; k < chords; k++) {
+      if (this.chords === CHORDS || (k === 0 && (this.entries === MOTIONS || this.binsUsed + bins > BINS))) this.flush()
+      const opens = k === 0 || this.entries === 0
+      if (opens) {
+        this.entryOf[this.entries++] = index
+        this.binsUsed += bins
+      }
+      const at = this.chordsAt / 8 + this.chords * CHORD_64
+      for (let c = 0; c < 6; c++) this.f64[at + c] = path[3 * k + c]
+      this.f64[at + 6] = k / chords
+      this.f64[at + 7] = 1 / chords
+      this.f64[at + 11] = path[last]
+      this.f64[at + 12] = path[last + 1]
+      const words = this.chordsAt / 4 + this.chords * CHORD_32 + 16
+      this.i32[words] = this.numberOf.get(cutter)!
+      this.i32[words + 1] = this.entries - 1
+      this.i32[words + 2] = this.binsUsed - bins
+      this.i32[words + 3] = bins
+      this.i32[words + 4] = (k === 0 ? LOOK : 0) | (k > 0 || follows ? CONTINUES : 0) | (opens ? OPENS : 0)
+      this.chords++
+    }
+  }
+
+  /** Has the kernel cut what is laid down, and takes in what it noted. */
+  private flush(): void {
+    if (this.chords > 0) this.kernel.run(this.chords)
+    const { tallies, f64, f32, i32 } = this
+    let bin = this.binsAt / 4
+    for (let entry = 0; entry < this.entries; entry++) {
+      const index = this.entryOf[entry]
+      const at = this.outAt / 8 + entry * OUT_64
+      const words = this.outAt / 4 + entry * OUT_32
+      tallies.height[index] += f64[at] * UNIT
+      tallies.signed[index] += f64[at + 1] * UNIT
+      if (f32[words + 4] > tallies.axial[index]) tallies.axial[index] = f32[words + 4]
+      if (f32[words + 5] < tallies.lowest[index]) tallies.lowest[index] = f32[words + 5]
+      if (f32[words + 6] < tallies.first[index]) tallies.first[index] = f32[words + 6]
+      tallies.flags[index] |= i32[words + 7]
+      if (f32[words + 8] > tallies.under[index]) tallies.under[index] = f32[words + 8]
+      const end = tallies.bins[index + 1]
+      for (let k = tallies.bins[index]; k < end; k++, bin += 2) {
+        if (f32[bin] < tallies.low[k]) tallies.low[k] = f32[bin]
+        if (f32[bin + 1] > tallies.high[k]) tallies.high[k] = f32[bin + 1]
+      }
+    }
+    this.chords = 0
+    this.entries = 0
+    this.binsUsed = 0
+  }
+}
+
+/** The kernel has a way of its own for each shape: 0 flat, 1 ball, 2 vee, 3 bowl, 4 taper. */
+function shapeOf({ rim, flat, corner, arcEnd }: Profile): number {
+  if (flat >= rim) return 0
+  if (corner === 0) return 2
+  if (arcEnd < rim) return 4
+  return flat === 0 ? 1 : 3
+}
+
+function raiseColumn(layers: readonly Layer[], index: number, by: number): void {
+  const [top] = layers
+  const gone = by >= layers.length || layers[by].hi[index] <= EMPTY
+  top.material[index] = gone ? 0 : layers[by].material[index]
+  for (let l = 1; l < layers.length; l++) {
+    const from = layers[l + by]
+    layers[l].hi[index] = from ? from.hi[index] : EMPTY
+    layers[l].lo[index] = from ? from.lo[index] : EMPTY
+    layers[l].material[index] = from ? from.material[index] : 0
+  }
+}
