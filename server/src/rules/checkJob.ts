@@ -24,12 +24,15 @@ export function checkSheet(document: SheetDocument, options: CheckOptions = {}):
  */
 export function checkJob(job: JobOutcome, options: CheckOptions = {}): CheckResult {
   const collector = new Collector(options, job.document)
-  runSheetRules(collector, job.document)
+  runSheetRules(collector, { ...job.document, problems: [...job.document.problems, ...job.problems] })
   const programs = new Map<string, Program>()
   for (const { run } of job.copies.flatMap(copy => copy.setups)) if (run) programs.set(run.setup.program, run.program)
   for (const [file, program] of programs) runTextRules(collector, file, program)
   runRunRules(collector, job)
   for (const copy of job.copies) runJobRules(collector, job, copy)
+  // Which figures could not be made is known, which rules would have spoken of them is not.
+  for (const why of job.withheld)
+    collector.withheld.push({ file: job.document.uri, sheet: job.document.uri, code: 'job', why })
   return conclude(
     collector,
     programs,
@@ -75,7 +78,6 @@ function runJobRules(collector: Collector, job: JobOutcome, copy: CopyOutcome): 
       collector.withhold(rule, scene, `${fileName(unsure.setup.program)}: ${whyNot(unsure.program)}`)
       continue
     }
-    for (const why of job.withheld) collector.withhold(rule, scene, why)
     collector.run(rule, [scene], report => rule.check(job, copy, report))
     for (const run of runs) collector.noteRan(rule, run.setup.program)
   }

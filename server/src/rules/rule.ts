@@ -120,6 +120,7 @@ export interface Withheld {
   readonly file: string
   /** URI of the sheet, where it was a job that could not be judged. */
   readonly sheet?: string
+  /** `job` where figures of the job could not be made, so that whatever reads them is silent. */
   readonly code: string
   readonly why: string
 }

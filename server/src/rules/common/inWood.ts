@@ -1,6 +1,7 @@
 import type { Run } from '../../job/outcome.ts'
 import type { Bit } from '../../stock/bit.ts'
 import { Contact } from '../../stock/engagement.ts'
+import { profileOf } from '../../stock/profile.ts'
 import { CONTACT, SIDE_SHARE } from '../tolerances.ts'
 import { isFeed, isLevel, isRapid } from './path.ts'
 
@@ -44,4 +45,17 @@ export function cutsUnderCentre(run: Run, motion: number): boolean {
   const { contact, under } = run.engagement
   if ((contact[motion] & Contact.plunges) !== 0) return true
   return under[motion] > run.program.motions.z[motion] + run.shift[2] + CONTACT
+}
+
+/**
+ * How deep the wood is that a feed move takes, mm. `axial` runs from the surface to the tip, which for a flat bit is the
+ * same; a shaped bit that steps down beside its own wall takes only the step off the fillet that it left there. For
+ * such a bit, the wood under its centre, or what stands higher than its whole profile: the larger, and never too much.
+ */
+export function passDepth(run: Run, motion: number, bit: Bit): number {
+  const { axial, under } = run.engagement
+  const profile = profileOf(bit)
+  if (!profile || profile.top === 0) return axial[motion]
+  const centre = under[motion] - (run.program.motions.z[motion] + run.shift[2])
+  return Math.max(0, centre, axial[motion] - profile.top)
 }

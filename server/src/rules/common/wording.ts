@@ -2,8 +2,9 @@ import type { Reach } from '../rule.ts'
 
 /** A number for a sentence: at most `places` decimals, no trailing zeros, no minus zero. */
 export function number(value: number, places = 2): string {
-  const text = value.toFixed(places).replace(/\.?0+$/, '')
-  return text === '-0' || text === '' ? '0' : text
+  const fixed = value.toFixed(places)
+  const text = fixed.includes('.') ? fixed.replace(/\.?0+$/, '') : fixed
+  return text === '-0' ? '0' : text
 }
 
 /** "12.5 mm"; lengths below a hundredth keep three decimals. */

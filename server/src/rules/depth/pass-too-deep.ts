@@ -1,5 +1,5 @@
 import { fold, type Hit } from '../common/fold.ts'
-import { bitOf, feedCuts } from '../common/inWood.ts'
+import { bitOf, feedCuts, passDepth } from '../common/inWood.ts'
 import { mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -11,14 +11,16 @@ export const depthPassTooDeep: RunRule = {
   severity: 'warning',
   reads: 'run',
   check(run, _sheet, report) {
-    const { program, engagement } = run
+    const { program } = run
     const { motions } = program
     const hits: Hit[] = []
     for (let i = 0; i < motions.count; i++) {
       const bit = bitOf(run, i)
-      if (!bit || !feedCuts(run, i) || !(engagement.axial[i] > bit.maxPassDepth + CONTACT)) continue
+      if (!bit || !feedCuts(run, i)) continue
+      const depth = passDepth(run, i, bit)
+      if (!(depth > bit.maxPassDepth + CONTACT)) continue
       const level = motions.z[levelSetter(program, i)]
-      hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: engagement.axial[i] })
+      hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: depth })
     }
     for (const { worst, reach } of fold(program, hits)) {
       const bit = bitOf(run, worst.motion)!

@@ -1,4 +1,5 @@
 import type { CopyOutcome, Run } from '../../job/outcome.ts'
+import { pieceBlank } from '../../job/runJob.ts'
 import { pointAsReceived } from '../../stock/lie.ts'
 import type { Stock } from '../../stock/stock.ts'
 import { cellAt } from '../common/columns.ts'
@@ -19,9 +20,10 @@ export const plungeOntoFloor: JobRule = {
   title: 'a straight descent ends on a surface that stays visible',
   severity: 'warning',
   reads: 'job',
-  check(_job, copy, report) {
+  check({ sheet }, copy, report) {
     for (const { run } of copy.setups) {
-      if (!run) continue
+      // What is left of a plug's blank is waste.
+      if (!run || run.setup.blank !== pieceBlank(sheet)) continue
       const { program } = run
       const { motions } = program
       const last = lastStock(copy, run)
