@@ -32,10 +32,15 @@ function smoothJob(wave: Wave, clearance: number, over: boolean, degrees: number
   const plug = [-5, -10.4].flatMap(z => contour(shifted(beside(curve, R, count), 60, 45), z))
   const put = placed(over, degrees, x, y)
   const paths = [beside(curve, clearance - R, count).map(put)]
-  for (let share = 1 - 2 / wave.radius; share > 0; share -= 2 / wave.radius) {
-    paths.push(beside(curve, 0, 120).map(([px, py]) => put([px * share, py * share])))
+  for (let share = 1 - 2 / wave.radius; share > -2 / wave.radius; share -= 2 / wave.radius) {
+    paths.push(beside(curve, 0, 120).map(([px, py]) => put([px * Math.max(share, 0.02), py * Math.max(share, 0.02)])))
   }
-  return job(plug, paths.flatMap(path => contour(path, -10)), {}, bits)
+  return job(
+    plug,
+    paths.flatMap(path => contour(path, -10)),
+    {},
+    bits,
+  )
 }
 
 // Closed form: two curves parallel to one another (offsets of one curve) have the same gap everywhere. Seating them
@@ -57,10 +62,15 @@ test('parallel walls of random smooth motifs gap by their clearance everywhere, 
         expect(fit!.corners).toEqual([])
         expect(Math.abs(((fit!.pieces[0].turned - degrees + 540) % 360) - 180)).toBeLessThan(0.2)
         const { seating } = fit!.pieces[0]
-        expect(Math.hypot(seating.a * (160 - x) + seating.b * y + seating.e - 60, seating.c * (160 - x) + seating.d * y + seating.f - 45)).toBeLessThan(0.01)
+        expect(
+          Math.hypot(
+            seating.a * (160 - x) + seating.b * y + seating.e - 60,
+            seating.c * (160 - x) + seating.d * y + seating.f - 45,
+          ),
+        ).toBeLessThan(0.01)
       },
     ),
-    { numRuns: 12 },
+    { numRuns: 12, endOnFailure: true },
   )
 }, 120_000)
 
@@ -72,6 +82,6 @@ test('the same motifs cut without mirroring are told so', () => {
       expect(fit!.notMirrored).toBe(true)
       expect(Math.abs(fit!.tightestUnturned! - 0.1)).toBeLessThan(0.006)
     }),
-    { numRuns: 6 },
+    { numRuns: 6, endOnFailure: true },
   )
 }, 120_000)

@@ -3,7 +3,7 @@ import type { Cut } from './cuts.ts'
 import { EdgeGrid } from './edgeGrid.ts'
 import type { Area } from './loops.ts'
 import type { Outline } from './result.ts'
-import { type Stop, swallowed, sweptCurve } from './sweep.ts'
+import { type Stop, swallowed, sweptCurves } from './sweep.ts'
 import { areasOf } from './union.ts'
 
 /** What the cuts of one program clear, height by height, frame of the blank as it lies. */
@@ -56,7 +56,7 @@ export function curvesAt(cuts: readonly Cut[], height: number): number[][] {
   let run: Stop[] = []
   let end: Cut | undefined
   const close = () => {
-    if (run.length > 0) curves.push(sweptCurve(run))
+    if (run.length > 0) curves.push(...sweptCurves(run))
     run = []
   }
   for (const cut of cuts) {

@@ -159,7 +159,7 @@ export class EdgeGrid {
             const qx = x - ax[e]
             const qy = y - ay[e]
             const t = (qx * dx + qy * dy) / (dx * dx + dy * dy)
-            const s = t < 0 ? 0 : t > 1 ? 1 : t
+            const s = Math.min(1, Math.max(0, t))
             const ox = qx - s * dx
             const oy = qy - s * dy
             const d = ox * ox + oy * oy

@@ -78,7 +78,8 @@ export function extremesOf(
     for (let i = 0; i < n; i++) {
       if (skip?.(x[i], y[i])) continue
       const here = gap[i] * way
-      if (here <= gap[(i + n - 1) % n] * way && here <= gap[(i + 1) % n] * way) peaks.push(i)
+      const noBetter = (j: number) => here <= gap[j] * way || skip?.(x[j], y[j])
+      if (noBetter((i + n - 1) % n) && noBetter((i + 1) % n)) peaks.push(i)
     }
     peaks.sort((i, j) => (gap[i] - gap[j]) * way)
     const at = gapOf(walls[run.wall], pose)
@@ -87,6 +88,7 @@ export function extremesOf(
       if (gap[i] * way > worth) break
       let best = { gap: gap[i], x: x[i], y: y[i], wall: run.wall }
       for (const j of [(i + n - 1) % n, (i + 1) % n]) {
+        if (skip?.(x[j], y[j])) continue
         const there = follow(at, x[i], y[i], x[j], y[j], way, run.wall)
         if ((there.gap - best.gap) * way < 0) best = there
       }

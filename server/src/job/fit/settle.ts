@@ -1,5 +1,6 @@
 import { extremesOf, gapRuns } from './gap.ts'
 import type { Mate, Wall } from './mate.ts'
+import { polish } from './polish.ts'
 import { COARSE, FINE, type Pose, seat } from './seat.ts'
 import { startsOf } from './start.ts'
 import { JUST, NO_GAP } from './tolerances.ts'
@@ -98,7 +99,7 @@ function sharpen(walls: readonly Wall[], samples: ReturnType<typeof samplesOf>, 
       samples.wall.push(place.wall)
     }
     if (known === samples.x.length) break
-    const again = seat(samples, grids, pose, FINE.slice(2))
+    const again = tightest < -NO_GAP ? polish(samples, grids, pose) : seat(samples, grids, pose, FINE.slice(2))
     if (again.tightest <= best.tightest + NO_GAP) break
     pose = again.pose
   }

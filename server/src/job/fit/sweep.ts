@@ -8,19 +8,20 @@ export interface Stop {
 }
 
 /**
- * The area that a disc of changing radius sweeps along a polyline, as one closed curve x, y, x, y, ... that winds round
- * every point of the area at least once, counter-clockwise, and round no other: a fill of what is wound round
+ * The area that a disc of changing radius sweeps along a polyline, as closed curves x, y, x, y, ... that together wind
+ * round every point of the area at least once, counter-clockwise, and round no other: a fill of what is wound round
  * positively gives the area. It is the sum of one four-sided piece for either side of each leg, a sector for each
- * outer corner and one for each end, all counter-clockwise; the edges that two of them share cancel out.
+ * outer corner and one for each end, all counter-clockwise; the edges that two of them share cancel out. A path that
+ * comes back to its start has no ends and leaves two curves.
  *
- * A leg on which one disc holds the other must not be given (`splitAtSwallowed`).
+ * A leg on which one disc holds the other must not be given (`swallowed`).
  */
-export function sweptCurve(stops: readonly Stop[]): number[] {
-  const out: number[] = []
+export function sweptCurves(stops: readonly Stop[]): number[][] {
   const last = stops.length - 1
+  const out: number[] = []
   if (last === 0) {
     sector(out, stops[0], 0, 2 * Math.PI)
-    return out
+    return [out]
   }
   const right: number[] = []
   const left: number[] = []
@@ -33,12 +34,27 @@ export function sweptCurve(stops: readonly Stop[]): number[] {
     right.push(along - Math.PI / 2 - lean)
     left.push(along + Math.PI / 2 + lean)
   }
-  point(out, stops[0], right[0])
-  for (let i = 1; i < last; i++) corner(out, stops, i, right[i - 1], right[i])
-  sector(out, stops[last], right[last - 1], left[last - 1])
-  for (let i = last - 1; i > 0; i--) corner(out, stops, i, left[i], left[i - 1])
-  sector(out, stops[0], left[0], right[0])
-  return out
+  const [first, end] = [stops[0], stops[last]]
+  const closed = last > 2 && first.x === end.x && first.y === end.y && first.r === end.r
+  const corners = (from: number, to: number, side: readonly number[], way: 1 | -1) => {
+    for (let i = from; i !== to; i += way) {
+      const into = side[(i + last + (way === 1 ? -1 : 0)) % last]
+      const away = side[(i + last + (way === 1 ? 0 : -1)) % last]
+      corner(out, stops, i, into, away)
+    }
+  }
+  if (closed) {
+    corners(0, last, right, 1)
+    const other = out.splice(0)
+    corners(last, 0, left, -1)
+    return [other, out]
+  }
+  point(out, first, right[0])
+  corners(1, last, right, 1)
+  sector(out, end, right[last - 1], left[last - 1])
+  corners(last - 1, 0, left, -1)
+  sector(out, first, left[0], right[0])
+  return [out]
 }
 
 /** Whether the disc at one end of a leg holds the disc at the other: the leg adds nothing to the larger disc. */
@@ -74,7 +90,9 @@ function corner(out: number[], stops: readonly Stop[], i: number, from: number, 
 }
 
 function shorterLeg(stops: readonly Stop[], i: number): number {
-  const [a, b, c] = [stops[i - 1], stops[i], stops[i + 1]]
+  // Past the ends a closed path goes on: its last stop is its first.
+  const last = stops.length - 1
+  const [a, b, c] = [stops[i === 0 ? last - 1 : i - 1], stops[i], stops[i === last ? 1 : i + 1]]
   return Math.sqrt(Math.min((b.x - a.x) ** 2 + (b.y - a.y) ** 2, (c.x - b.x) ** 2 + (c.y - b.y) ** 2))
 }
 
