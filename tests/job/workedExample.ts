@@ -61,3 +61,22 @@ export const SHEET = {
     { name: 'cavity', blank: 'dish', face: 'top', program: 'cavity.nc', makes: 'cavity' },
   ],
 }
+
+/**
+ * The same chain in a small blank of 80 x 80, quicker to work out: motif of radius 10 about (40, 40), cavity of radius
+ * 20. Depths, gap, film and level are those of the example.
+ */
+export const SMALL_PROGRAMS = {
+  'plug.nc': ring(20, 20, 9.9, 10.4),
+  'pocket.nc': disc(40, 40, 10, 10),
+  'level.nc': raster(80, 80, 0.8),
+  'cavity.nc': disc(40, 40, 20, 16),
+}
+
+export const SMALL_SHEET = {
+  ...SHEET,
+  blanks: {
+    dish: { size: [80, 80, 24], material: 'maple, sugar' },
+    plugs: { size: [40, 40, 18], material: 'walnut, black' },
+  },
+}

@@ -52,13 +52,8 @@ function heightsLeft(chain: Chain, inlay: Inlay, { cavity, side }: Piece): { fro
   const wood = woodRound(chain.final, inlay.region, inlay.side, BESIDE)
   const to = wood === undefined ? undefined : wood + rise
   if (!cavity || inlay.side === side) return { to }
-  const lowest = leastCell(
-    chain,
-    (function* () {
-      for (let k = 0; k < cavity.length; k++) if (cavity[k] && inlay.face[k]) yield k
-    })(),
-    k => outOf(chain.final, k, side),
-  )
+  const shown = cavity.map((cut, k) => cut & inlay.face[k])
+  const lowest = leastCell(chain, shown, k => outOf(chain.final, k, side))
   if (!lowest || !Number.isFinite(lowest.value)) return { to }
   const floor = side === 'top' ? lowest.value : -lowest.value
   const from = inlay.side === 'top' ? floor : chain.thickness - floor

@@ -1,7 +1,6 @@
 import type { Chain } from '../chain.ts'
 import { bottomOf, solidIn } from '../columns.ts'
 import type { Figure } from '../outcome.ts'
-import { cellsOf } from '../regions.ts'
 import { apart, figure, makerAt, originOf } from './origin.ts'
 import { leftOver, mm } from './pencil.ts'
 import { leastCell, type Piece } from './piece.ts'
@@ -10,7 +9,7 @@ import { leastCell, type Piece } from './piece.ts'
 export function floorFigure(chain: Chain, { cavity, inside }: Piece): Figure | undefined {
   if (!cavity) return undefined
   const under = cavity.map((cut, k) => (cut && (!inside || inside[k]) ? 1 : 0))
-  const found = leastCell(chain, cellsOf(under), k => solidIn(chain.final, k))
+  const found = leastCell(chain, under, k => solidIn(chain.final, k))
   if (!found) return undefined
   const { cell, value, at } = found
   const upper = originOf(chain, makerAt(chain, cell, 'top'), 'top')

@@ -1,7 +1,7 @@
 import type { Chain } from '../chain.ts'
 import { bottomOf, solidIn } from '../columns.ts'
 import type { Figure } from '../outcome.ts'
-import { cellsOf, outOf } from '../regions.ts'
+import { outOf } from '../regions.ts'
 import { apart, figure, makerAt, originOf } from './origin.ts'
 import { leftOver, mm } from './pencil.ts'
 import { leastCell, type Piece } from './piece.ts'
@@ -16,7 +16,7 @@ export function inlayLeftFigure(chain: Chain, { cavity, side }: Piece): Figure |
       const buried = side === 'top' ? inlay.buried[k] : -inlay.buried[k]
       return cut && buried > outOf(chain.final, k, side) ? 1 : 0
     })
-    const found = leastCell(chain, cellsOf(shown), k => solidIn(chain.final, k, inlay.material))
+    const found = leastCell(chain, shown, k => solidIn(chain.final, k, inlay.material))
     if (found && (!least || found.value < least.value)) least = found
   }
   if (!least) return undefined

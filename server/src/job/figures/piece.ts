@@ -33,32 +33,40 @@ export function stepsMaking({ steps }: Chain, makes: ProgramSetup['makes']): Ste
 /** How near to the least a cell counts as being at it, mm. */
 const TIE = 0.002
 
-/** The cell with the least value, of several as low the one nearest to their middle. NaN values are left out. */
+/**
+ * The cell of a mask with the least value, of several as low the one nearest to their middle. Cells whose value is NaN
+ * are left out.
+ */
 export function leastCell(
   { final }: Chain,
-  cells: Iterable<number>,
+  mask: Mask,
   value: (cell: number) => number,
 ): { readonly cell: number; readonly value: number; readonly at: readonly [number, number] } | undefined {
-  const values = new Map<number, number>()
+  const { nx } = final.grid
+  const values = new Float32Array(mask.length)
   let least = Number.POSITIVE_INFINITY
-  for (const cell of cells) {
-    const found = value(cell)
-    if (Number.isNaN(found)) continue
+  for (let k = 0; k < mask.length; k++) {
+    if (!mask[k]) continue
+    const found = value(k)
+    values[k] = found
     if (found < least) least = found
-    if (found <= least + TIE) values.set(cell, found)
   }
   if (least === Number.POSITIVE_INFINITY) return undefined
-  const ties = [...values].filter(([, found]) => found <= least + TIE)
-  let [x, y] = [0, 0]
-  for (const [cell] of ties) {
-    const [cx, cy] = middleOf(final.grid, cell)
-    x += cx / ties.length
-    y += cy / ties.length
+  let [x, y, ties] = [0, 0, 0]
+  for (let k = 0; k < mask.length; k++) {
+    if (!mask[k] || !(values[k] <= least + TIE)) continue
+    x += k % nx
+    y += Math.floor(k / nx)
+    ties++
   }
-  const away = (cell: number) => {
-    const [cx, cy] = middleOf(final.grid, cell)
-    return Math.hypot(cx - x, cy - y)
+  let cell = -1
+  let nearest = Number.POSITIVE_INFINITY
+  for (let k = 0; k < mask.length; k++) {
+    if (!mask[k] || !(values[k] <= least + TIE)) continue
+    const away = Math.hypot((k % nx) - x / ties, Math.floor(k / nx) - y / ties)
+    if (away >= nearest) continue
+    nearest = away
+    cell = k
   }
-  const cell = ties.reduce((best, [next]) => (away(next) < away(best) ? next : best), ties[0][0])
   return { cell, value: least, at: middleOf(final.grid, cell) }
 }

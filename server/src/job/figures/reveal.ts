@@ -19,7 +19,7 @@ export function revealFigure(chain: Chain, piece: Piece): CopyFigures['reveal'] 
     const under = both(inlay.face, cavity)
     const passed = (k: number) => (side === 'top' ? inlay.buried[k] : -inlay.buried[k]) - outOf(chain.final, k, side)
     for (const k of cellsOf(under)) if (passed(k) > 0) shows++
-    const found = leastCell(chain, cellsOf(under), passed)
+    const found = leastCell(chain, under, passed)
     if (found && (!least || found.value < least.found.value)) least = { inlay, found }
   }
   if (!least) return undefined
