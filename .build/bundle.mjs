@@ -14,6 +14,21 @@ const dist = join(root, 'dist')
 const node = { platform: 'node', format: 'cjs', target: 'node20', mainFields: ['module', 'main'] }
 const web = { platform: 'browser', format: 'iife', target: 'es2022' }
 
+/** gcode-parser reads single lines here; the streams and files that it also knows are none of a browser's. */
+const nodeStubs = {
+  name: 'node-stubs',
+  setup(bundler) {
+    if (bundler.initialOptions.platform !== 'browser') return
+    bundler.onResolve({ filter: /^(events|fs|timers|stream)$/ }, ({ path, importer }) =>
+      importer.includes('gcode-parser') ? { path, namespace: 'node-stub' } : undefined,
+    )
+    bundler.onLoad({ filter: /.*/, namespace: 'node-stub' }, () => ({
+      contents: 'export class Transform {}\nexport default {}',
+      loader: 'js',
+    }))
+  },
+}
+
 /** `import script from './x.ts?worker'`: a worker's whole script as text. A page may start it from a blob only. */
 const workerText = {
   name: 'worker-text',
@@ -23,7 +38,14 @@ const workerText = {
       namespace: 'worker-text',
     }))
     bundler.onLoad({ filter: /.*/, namespace: 'worker-text' }, async ({ path }) => {
-      const made = await build({ entryPoints: [path], bundle: true, minify: true, write: false, ...web })
+      const made = await build({
+        entryPoints: [path],
+        bundle: true,
+        minify: true,
+        write: false,
+        plugins: [nodeStubs],
+        ...web,
+      })
       return { contents: made.outputFiles[0].text, loader: 'text', watchFiles: [path] }
     })
   },
@@ -62,7 +84,7 @@ for (const part of parts) {
     legalComments: 'linked',
     logLevel: 'warning',
     loader: { '.md': 'text', '.css': 'text' },
-    plugins: [workerText],
+    plugins: [workerText, nodeStubs],
     ...part.options,
   })
 }

@@ -54,6 +54,8 @@ export class Block {
   firstWord = -1
   lastWord = -1
   deleted = false
+  /** Something on the line may be read in more ways than one. */
+  suspect = false
 
   reset(line: number, start: number): void {
     this.line = line
@@ -72,6 +74,7 @@ export class Block {
     }
     this.firstWord = -1
     this.lastWord = -1
+    this.suspect = false
     this.deleted = false
   }
 

@@ -128,8 +128,10 @@ class CallRunner {
     const { run } = this
     if (this.said.has(run.block.line)) return
     this.said.add(run.block.line)
+    const { quiet } = run
     run.quiet = false
     run.problem(code, run.lineSpan(), message)
+    run.quiet = quiet
   }
 
   private value(flow: FlowLine): number {

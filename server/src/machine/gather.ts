@@ -1,6 +1,7 @@
 import { Token, type TokenBuffer } from '../syntax/tokens.ts'
 import { type Block, letterIndex } from './block.ts'
 import { Reading } from './dialect.ts'
+import { readTwoWays } from './readTwoWays.ts'
 import type { Run } from './run.ts'
 import { CODES, codeName, Group, LETTERS } from './words.ts'
 
@@ -31,6 +32,7 @@ export function gather(run: Run, tokens: TokenBuffer, from: number, settings: Se
     const k = kind[i]
     if (k === Token.lineEnd) {
       block.end = start[i]
+      if (block.suspect && !run.quiet) readTwoWays(run, tokens, from, i)
       return i + 1
     }
     if (k >= 65) {
@@ -87,6 +89,7 @@ function unknownLetter(run: Run, block: Block, letter: number, value: number, st
       run.forPrinter(run.span(start, end))
       return
     }
+    block.suspect = true
   }
   run.problem(
     'syntax/bad-word',
@@ -271,12 +274,17 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
     case Token.badNumber: {
       const text = textOf(run, start, Math.min(end, start + 40))
       block.seen |= 1 << ((run.bytes[start] & 0xdf) - 65)
+      block.suspect = true
+      if (block.firstWord < 0) block.firstWord = start
+      block.lastWord = end
       run.problem(
         'syntax/bad-number',
         run.span(start, end),
         end === start + 1
           ? `${text.toUpperCase()} has no number. The machine will refuse the line: write the number, or take the letter out.`
-          : `${text} holds no number that can be read. Write it with one decimal point and at most one sign, like ${text[0].toUpperCase()}1.5.`,
+          : /\do|o[\d.]|^.o$/i.test(text)
+            ? `${text} has the letter O where a nought is meant. The machine will refuse the line: write ${text[0].toUpperCase()}${text.slice(1).replace(/o/gi, '0')}.`
+            : `${text} holds no number that can be read. Write it with one decimal point and at most one sign, like ${text[0].toUpperCase()}1.5.`,
       )
       return
     }

@@ -1,14 +1,26 @@
 /** Motions while they are being made: parallel arrays that double, so that a motion costs no object. */
 export class MotionStore {
   count = 0
-  kind = new Uint8Array(1024)
-  flags = new Uint8Array(1024)
-  x = new Float64Array(1024)
-  y = new Float64Array(1024)
-  z = new Float64Array(1024)
-  line = new Uint32Array(1024)
-  state = new Uint32Array(1024)
-  arc = new Int32Array(1024)
+  kind: Uint8Array<ArrayBuffer>
+  flags: Uint8Array<ArrayBuffer>
+  x: Float64Array<ArrayBuffer>
+  y: Float64Array<ArrayBuffer>
+  z: Float64Array<ArrayBuffer>
+  line: Uint32Array<ArrayBuffer>
+  state: Uint32Array<ArrayBuffer>
+  arc: Int32Array<ArrayBuffer>
+
+  constructor(expected = 0) {
+    const size = Math.max(expected, 64)
+    this.kind = new Uint8Array(size)
+    this.flags = new Uint8Array(size)
+    this.x = new Float64Array(size)
+    this.y = new Float64Array(size)
+    this.z = new Float64Array(size)
+    this.line = new Uint32Array(size)
+    this.state = new Uint32Array(size)
+    this.arc = new Int32Array(size)
+  }
 
   add(kind: number, flags: number, x: number, y: number, z: number, line: number, state: number, arc: number): void {
     const n = this.count

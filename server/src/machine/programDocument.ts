@@ -114,7 +114,8 @@ export class ProgramDocument {
   /** Reads the whole text, which ends in the line end added by us. */
   private load(bytes: Uint8Array): void {
     this.chunks = []
-    this.store = new MotionStore()
+    // Most lines of a long program are one motion in some thirty bytes.
+    this.store = new MotionStore(bytes.length >> 5)
     this.whole = false
     this.run.calls = false
     let modal = this.begin()
@@ -160,7 +161,7 @@ export class ProgramDocument {
     let start = 0
     while (token < tokens.count) {
       run.block.reset(line++, start)
-      settings.length = 0
+      if (settings.length > 0) settings.length = 0
       const first = token
       token = gather(run, tokens, token, settings)
       start = tokens.end[token - 1]

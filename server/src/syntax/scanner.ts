@@ -81,7 +81,16 @@ export function scan(bytes: Uint8Array, from: number, maxLines: number, out: Tok
           value[n] = Number.NaN
           i = Math.max(p + 1, Math.abs(endOfValue(bytes, p)))
           end[n] = i
-        } else if (digits === 0 || d === 46 || d === 44 || d === 43 || d === 45 || d === 91) {
+        } else if (
+          digits === 0 ||
+          d === 46 ||
+          d === 44 ||
+          d === 43 ||
+          d === 45 ||
+          d === 91 ||
+          // The letter O stuck to a number is a nought gone wrong; O words begin a line, at most after its N.
+          ((d === 79 || d === 111) && stop === p && letter !== 78)
+        ) {
           kind[n] = Token.badNumber
           value[n] = Number.NaN
           i = endOfBadNumber(bytes, Math.max(stop, i + 1), p)
@@ -134,6 +143,11 @@ function scanOddWord(bytes: Uint8Array, at: number, valueAt: number, n: number, 
     return stop
   }
   const next = bytes[valueAt]
+  if (next === 79 || next === 111) {
+    kind[n] = Token.badNumber
+    end[n] = endOfBadNumber(bytes, valueAt + 1, valueAt + 1)
+    return end[n]
+  }
   if (next === 91 || next === 35 || isLetter(next)) {
     const named = isLetter(next) ? functionEnd(bytes, valueAt) : valueAt
     if (named >= 0) {
@@ -276,7 +290,9 @@ function endOfBadNumber(bytes: Uint8Array, least: number, at: number): number {
   let stop = least
   while (true) {
     const c = bytes[p]
-    if (isDigit(c) || c === 46 || c === 44 || c === 43 || c === 45) stop = ++p
+    // A letter O counts among digits here, if nothing stands between.
+    const nought = (c === 79 || c === 111) && p === stop
+    if (isDigit(c) || c === 46 || c === 44 || c === 43 || c === 45 || nought) stop = ++p
     else if (isBlank(c)) p++
     else if (c === 91) {
       const to = Math.abs(endOfValue(bytes, p))
