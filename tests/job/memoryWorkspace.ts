@@ -7,7 +7,8 @@ export function memoryWorkspace(files: Readonly<Record<string, string>>, folder 
     read: async uri => at.get(uri),
     list: async wanted => {
       const prefix = wanted.endsWith('/') ? wanted : `${wanted}/`
-      return [...at.keys()].filter(uri => uri.startsWith(prefix)).map(uri => uri.slice(prefix.length))
+      const below = [...at.keys()].filter(uri => uri.startsWith(prefix)).map(uri => uri.slice(prefix.length))
+      return below.filter(name => !name.includes('/'))
     },
   }
 }

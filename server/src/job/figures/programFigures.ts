@@ -46,7 +46,13 @@ export function pathFigures(program: Program, machine: Machine): PathFigures {
     if (move.isCut) length.cut += move.length
     else if (move.isRapid) length.rapid += move.length
   }
-  return { lines: program.lineCount, extents: extentsOf(program), length, time: { nominal, estimated } }
+  return { lines: linesOf(program), extents: extentsOf(program), length, time: { nominal, estimated } }
+}
+
+/** Lines that are there: a line end at the very end of the text begins none. */
+function linesOf(program: Program): number {
+  const last = program.lineCount - 1
+  return last > 0 && program.lineText(last) === '' ? last : program.lineCount
 }
 
 export function programFigures(run: Run, machine: Machine): ProgramFigures {
