@@ -1,5 +1,5 @@
 import { test } from 'vitest'
-import { expectPart } from '../annotated.ts'
+import { expectPart } from '../job.ts'
 
 test('a rapid that goes down into the wood', () => {
   expectPart(`

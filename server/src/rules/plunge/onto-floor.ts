@@ -1,5 +1,4 @@
 import type { CopyOutcome, Run } from '../../job/outcome.ts'
-import { pieceBlank } from '../../job/runJob.ts'
 import { pointAsReceived } from '../../stock/lie.ts'
 import type { Stock } from '../../stock/stock.ts'
 import { cellAt } from '../common/columns.ts'
@@ -20,10 +19,10 @@ export const plungeOntoFloor: JobRule = {
   title: 'a straight descent ends on a surface that stays visible',
   severity: 'warning',
   reads: 'job',
-  check({ sheet }, copy, report) {
+  check(_job, copy, report) {
     for (const { run } of copy.setups) {
       // What is left of a plug's blank is waste.
-      if (!run || run.setup.blank !== pieceBlank(sheet)) continue
+      if (!run || run.setup.makes === 'plug') continue
       const { program } = run
       const { motions } = program
       const last = lastStock(copy, run)
