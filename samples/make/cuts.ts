@@ -48,6 +48,19 @@ export function helix(
   writer.arc(turn.start, full, { feed: level })
 }
 
+/** Once round a closed path while going down evenly. */
+export function spiralDown(writer: Writer, path: Path, to: number, feed: number): void {
+  const top = writer.place.z
+  const whole = totalLength(path)
+  let from = path.start
+  let run = 0
+  for (const step of path.steps) {
+    run += lengthOf(from, step)
+    writer.step(step, { z: top + ((to - top) * run) / whole, feed })
+    from = step.to
+  }
+}
+
 /** Rings round an outline from the outermost in, each begun nearest to where the one before it ended. */
 export function ringsRound(outline: Outline, offsets: readonly number[], begin: Point): Path[] {
   let near = begin

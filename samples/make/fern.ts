@@ -1,4 +1,4 @@
-import { followRing, helix, levels, rampThereAndBack, ringsInside, ringsRound } from './cuts.ts'
+import { followRing, helix, levels, rampThereAndBack, ringsInside, ringsRound, spiralDown } from './cuts.ts'
 import { fitArcs } from './fit.ts'
 import { fern } from './motifs.ts'
 import type { Path, Point } from './path.ts'
@@ -25,7 +25,7 @@ const FINE = {
   left: 0.25,
   step: 1.9,
   feed: 1200,
-  ramp: 700,
+  ramp: 750,
   finish: 1000,
   down: 250,
 }
@@ -102,30 +102,30 @@ function plug(): string {
     writer.heading(`moat, level ${i + 1} of ${depths.length}, Z${number(z)}`)
     rampThereAndBack(writer, outer, z, RAMP, FINE.ramp)
     for (const ring of rings) {
-      writer.line({ ...ring.start, feed: FINE.feed })
-      writer.follow(ring)
+      writer.line(ring.start)
+      writer.follow(ring, FINE.feed)
     }
     if (i < depths.length - 1) writer.line(outer.start)
   }
   writer.rapid({ z: 5 })
 
-  const wall = ringsRound(FERN_ON_PLUG_BLANK, [radius], rings[2].start)[0]
-  writer.heading('finish the wall')
-  writer.rapid(middle.start)
-  writer.rapid({ z: 1 })
-  finishWall(writer, wall, middle.start, depths)
+  finishWall(writer, ringsRound(FERN_ON_PLUG_BLANK, [radius], rings[2].start)[0], middle.start, depths)
   return end(writer, 15)
 }
 
-/** The wall by levels, each entered from a place that is cut free already. */
-function finishWall(writer: Writer, wall: Path, from: Point, depths: readonly number[]): void {
+/** The wall in one long helix, a level a turn, and a level turn at its foot; then off the wall before going up. */
+function finishWall(writer: Writer, wall: Path, clear: Point, depths: readonly number[]): void {
+  writer.heading('finish the wall, down in a long helix')
+  writer.rapid(wall.start)
+  writer.rapid({ z: 1 })
+  writer.line({ z: 0, feed: FINE.down })
   for (const [i, z] of depths.entries()) {
-    writer.heading(`wall, level ${i + 1} of ${depths.length}, Z${number(z)}`)
-    writer.line({ z, feed: FINE.down })
-    writer.line({ ...wall.start, feed: FINE.finish })
-    writer.follow(wall)
-    writer.line(from)
+    writer.heading(`wall, turn ${i + 1}, down to Z${number(z)}`)
+    spiralDown(writer, wall, z, FINE.finish)
   }
+  writer.heading('wall, once more, level')
+  writer.follow(wall)
+  writer.line(clear)
   writer.rapid({ z: 5 })
 }
 
@@ -158,11 +158,7 @@ function pocket(): string {
   }
   writer.rapid({ z: 5 })
 
-  const wall = fitArcs(begunNear(offsetOnly(POCKET_WALL, -radius), foot))
-  writer.heading('finish the wall')
-  writer.rapid(foot)
-  writer.rapid({ z: 1 })
-  finishWall(writer, wall, foot, depths)
+  finishWall(writer, fitArcs(begunNear(offsetOnly(POCKET_WALL, -radius), foot)), foot, depths)
   return end(writer, 15)
 }
 
@@ -265,14 +261,6 @@ function cavity(): string {
   writer.line({ z: rough + 0.2, feed: 300 })
   floorBetween(BOWL.finish, -CAVITY_DEPTH, [45, 37.5, 30, 22.5, 15, 7.5, 0])
   return end(writer, 25)
-}
-
-/** Once round a closed path while going down evenly. */
-function spiralDown(writer: Writer, path: Path, to: number, feed: number): void {
-  const top = writer.place.z
-  for (const [i, step] of path.steps.entries()) {
-    writer.step(step, { z: top + ((to - top) * (i + 1)) / path.steps.length, feed })
-  }
 }
 
 function outline(): string {

@@ -137,7 +137,7 @@ describe.each(programs)('$file', ({ file, size, face, lowest, bit, pass, ramp })
   })
 
   test('never rapids or plunges into wood, takes passes that the bit can take, and gets as deep as it should', () => {
-    const wood = new Wood(size[0], size[1], 0.5, face)
+    const wood = new Wood(size[0], size[1], bit.radius < 2.5 ? 0.5 : 1, face)
     for (const move of moves.filter(m => Number.isFinite(m.from.x) && Number.isFinite(m.from.z))) {
       const met = wood.cut(move, bit)
       if (move.kind === 'rapid') expect(met.deepest, `rapid on line ${move.line + 1}`).toBeLessThan(0.02)

@@ -8,15 +8,15 @@ const samples = new URL('../../samples/fern-dish/', import.meta.url)
 
 type Point = { readonly x: number; readonly y: number }
 
-/** The bit's path along the wall at the lowest level: what follows the last heading that names the wall, without the ways there and back. */
+/** The bit's path along the wall at the lowest level: what follows the last heading that names the wall, without the way off it. */
 function wallPath(file: string, spacing: number): Point[] {
   const text = readFileSync(new URL(file, samples), 'utf8')
   const lines = text.split('\n')
-  const heading = lines.findLastIndex(line => line.startsWith('(wall, level'))
+  const heading = lines.findLastIndex(line => line.startsWith('(wall, once more'))
   const end = lines.indexOf('', heading)
   const moves = readPlain(text).filter(move => move.line > heading && move.line < end && move.kind !== 'rapid')
-  // Down, across to the wall, round, and back.
-  return moves.slice(2, -1).flatMap(move => pointsOf(move, spacing))
+  // Round, and off the wall.
+  return moves.slice(0, -1).flatMap(move => pointsOf(move, spacing))
 }
 
 /** From the plug's blank to the dish's as it lies for the pocket: the motif is drawn 45 farther right and 35 farther away
