@@ -22,6 +22,8 @@ export interface Mate {
   readonly leans: boolean
   /** Plug and pocket wall by wall while the plug's face hangs `lift` over the floor; equal walls once. */
   walls(lift: number): Wall[]
+  /** Those at the two ends alone, where walls that lean come closest first. */
+  endWalls(lift: number): Wall[]
   /** The same over certain heights only, frame of the pocket as it lies. */
   wallsBetween(lift: number, from: number, to: number): Wall[]
 }
@@ -81,21 +83,26 @@ export function mateOf(mating: Mating, part: StandingPart, hollow: PocketHollow,
     return outlines
   }
 
-  const wallsBetween = (lift: number, from: number, to: number): Wall[] => {
+  const wallsBetween = (lift: number, from: number, to: number, endsOnly = false): Wall[] => {
     const buried = hollow.floor + lift
     const low = Math.max(JUST, from - buried + JUST)
     const high = Math.min(wallHeight, to - buried) - JUST
     if (high < low) return []
-    const heights = new Set([low, high])
+    const heights = [high]
+    if (low < high) heights.push(low)
     const add = (height: number) => {
-      if (height > low && height < high) heights.add(height)
+      if (height > low && height < high && heights.every(other => Math.abs(other - height) > LEAST_STEP)) {
+        heights.push(height)
+      }
     }
-    for (const bend of bendsOf(pocket.cuts)) add(bend - buried)
-    for (const bend of bendsOf(plug.cuts)) add(standing.face - bend)
-    if (leans) for (const share of [0.25, 0.5, 0.75]) add(low + (high - low) * share)
+    if (!endsOnly) {
+      for (const bend of pocketBends) add(bend - buried)
+      for (const bend of plugBends) add(standing.face - bend)
+      if (leans) for (const share of [0.25, 0.5, 0.75]) add(low + (high - low) * share)
+    }
     const walls: Wall[] = []
     // From the base of the plug upwards as it lies: a clearing knows again what it has seen lower down.
-    for (const height of [...heights].sort((a, b) => b - a)) {
+    for (const height of heights.sort((a, b) => b - a)) {
       const plugWall = plugAt(height)
       const pocketOutlines = pocketAt(buried + height)
       if (plugWall.outlines.length === 0) continue
@@ -105,6 +112,8 @@ export function mateOf(mating: Mating, part: StandingPart, hollow: PocketHollow,
     return walls
   }
 
+  const pocketBends = bendsOf(pocket.cuts)
+  const plugBends = bendsOf(plug.cuts)
   const leans = [...plug.cuts, ...pocket.cuts].some(cut => cut.profile.top > 0)
   return {
     part,
@@ -115,8 +124,12 @@ export function mateOf(mating: Mating, part: StandingPart, hollow: PocketHollow,
     leans,
     wallsBetween,
     walls: lift => wallsBetween(lift, Number.NEGATIVE_INFINITY, pocketFace),
+    endWalls: lift => wallsBetween(lift, Number.NEGATIVE_INFINITY, pocketFace, true),
   }
 }
+
+/** Heights closer to each other than this are looked at once, mm. */
+const LEAST_STEP = 0.05
 
 /** Most heights at which a wall may change that are looked at one by one. */
 const MOST_BENDS = 12
@@ -130,12 +143,12 @@ function bendsOf(cuts: readonly Cut[]): number[] {
     const { arcTop, top, corner } = cut.profile
     bends.add(level + JUST)
     bends.add(level - JUST)
-    if (corner > 0) for (const share of [0.02, 0.1, 0.3, 0.6, 1]) bends.add(level + arcTop * share)
+    if (corner > 0) for (const share of [0.1, 0.4, 1]) bends.add(level + arcTop * share)
     if (top > arcTop) bends.add(level + top)
     if (bends.size > 400) break
   }
   const sorted = [...bends].sort((a, b) => a - b)
-  if (sorted.length <= MOST_BENDS * 4) return sorted
-  const stride = sorted.length / (MOST_BENDS * 4)
-  return Array.from({ length: MOST_BENDS * 4 }, (_, i) => sorted[Math.floor(i * stride)])
+  if (sorted.length <= MOST_BENDS) return sorted
+  const stride = sorted.length / MOST_BENDS
+  return Array.from({ length: MOST_BENDS }, (_, i) => sorted[Math.floor(i * stride)])
 }

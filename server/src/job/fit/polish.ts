@@ -1,5 +1,5 @@
 import type { EdgeGrid } from './edgeGrid.ts'
-import { type Pose, tightestOf, toPlug, type WallSamples } from './seat.ts'
+import { isAstray, type Pose, tightestOf, toPlug, type WallSamples } from './seat.ts'
 
 /** Only places this much looser than the tightest can become the tightest while polishing, mm. */
 const REACH = 0.6
@@ -39,7 +39,10 @@ export function polish(
     y: start.y + y,
     turn: start.turn + t / lever,
   })
-  const vertex = (move: Vertex['move']): Vertex => ({ move, gap: tightestOf(near, walls, poseOf(move)) })
+  const vertex = (move: Vertex['move']): Vertex => {
+    const pose = poseOf(move)
+    return { move, gap: isAstray(pose, start, lever) ? Number.NEGATIVE_INFINITY : tightestOf(near, walls, pose) }
+  }
   let best = vertex([0, 0, 0])
   for (let round = 0, step = FIRST; round < 4; round++, step /= 2) {
     const found = climb(best, step, vertex)

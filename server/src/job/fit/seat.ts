@@ -35,6 +35,20 @@ export function fromPlug(pose: Pose, x: number, y: number): [number, number] {
 export const COARSE: readonly number[] = [3, 12, 50, 200]
 export const FINE: readonly number[] = [60, 240, 1000, 4000, 16_000]
 
+/**
+ * A plug is seated near where its outline falls on the pocket's: not farther off than this share of its size (plus a
+ * little), nor turned by more. Beyond it could find room for itself beside the pocket.
+ */
+const ASTRAY = 0.2
+const ASTRAY_LEAST = 0.5
+const ASTRAY_TURN = (20 * Math.PI) / 180
+
+/** Whether a pose lies so far from another that it is no seating of the same kind. `lever`: size of the plug, mm. */
+export function isAstray(pose: Pose, start: Pose, lever: number): boolean {
+  const far = Math.hypot(pose.x - start.x, pose.y - start.y)
+  return !(far <= ASTRAY * lever + ASTRAY_LEAST && Math.abs(pose.turn - start.turn) <= ASTRAY_TURN)
+}
+
 interface Gaps {
   /** Smooth minimum of the gaps and its gradient in x, y and turn x lever. */
   readonly value: number
@@ -65,8 +79,8 @@ export function seat(samples: WallSamples, walls: readonly EdgeGrid[], start: Po
       const size = Math.hypot(move[0], move[1], move[2])
       if (size < 1e-6) break
       const moved = { x: pose.x + move[0], y: pose.y + move[1], turn: pose.turn + move[2] / lever }
-      const then = smoothGap(samples, walls, moved, lever, k, work)
-      if (then.value > now.value) {
+      const then = isAstray(moved, start, lever) ? undefined : smoothGap(samples, walls, moved, lever, k, work)
+      if (then && then.value > now.value) {
         const gain = then.value - now.value
         pose = moved
         now = then

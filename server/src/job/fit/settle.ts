@@ -1,7 +1,8 @@
+import { EdgeGrid } from './edgeGrid.ts'
 import { extremesOf, gapRuns } from './gap.ts'
 import type { Mate, Wall } from './mate.ts'
 import { polish } from './polish.ts'
-import { COARSE, FINE, type Pose, seat } from './seat.ts'
+import { COARSE, FINE, fromPlug, type Pose, seat } from './seat.ts'
 import { startsOf } from './start.ts'
 import { JUST, NO_GAP } from './tolerances.ts'
 import { samplesOf, wallLength } from './walk.ts'
@@ -35,22 +36,42 @@ export function settle(mate: Mate, glueLine: number): Settled {
   const up = seatAt(mate, highest)
   if (up.tightest <= down.tightest + GAIN) return down
   const goal = Math.min(0, up.tightest - GAIN)
-  let [low, high] = [down, up]
+  const byEnds = search(goal, { ...down, tightest: seatEnds(mate, glueLine, down.pose).tightest }, up, seatEnds)
+  const whole = seatAt(mate, byEnds.lift, byEnds.pose)
+  if (whole.tightest >= goal - NO_GAP) return whole
+  return search(goal, whole, up, seatAt)
+}
+
+/** The least lift between two at which the gap reaches the goal. */
+function search(
+  goal: number,
+  from: Settled,
+  to: Settled,
+  at: (mate: Mate, lift: number, near: Pose) => Settled,
+): Settled {
+  let [low, high] = [from, to]
+  if (low.tightest >= goal) return low
   for (let i = 0; i < 24 && high.lift - low.lift > 1e-3; i++) {
     // The gap opens nearly evenly with the lift where walls lean: the line through both ends, kept off the ends.
     const even = (goal - low.tightest) / Math.min(1e3, high.tightest - low.tightest)
-    const share = i % 3 === 2 ? 0.5 : Math.min(0.95, Math.max(0.05, even))
-    const middle = seatAt(mate, low.lift + (high.lift - low.lift) * share, low.pose)
+    const share = i % 3 === 2 ? 0.5 : Math.min(0.98, Math.max(0.02, even))
+    const middle = at(from.mate, low.lift + (high.lift - low.lift) * share, low.pose)
     if (middle.tightest >= goal) high = middle
     else low = middle
-    if (Math.abs(middle.tightest - goal) < NO_GAP / 2 && middle.tightest >= goal) break
+    if (middle.tightest >= goal && middle.tightest - goal < NO_GAP / 2) break
   }
-  return seatAt(mate, high.lift, high.pose)
+  return high
 }
 
+const seatEnds = (mate: Mate, lift: number, near: Pose) => seatAt(mate, lift, near, mate.endWalls(lift))
+
 /** The best seating with the plug's face at a height over the floor; near `from` where that is given. */
-export function seatAt(mate: Mate, lift: number, from?: Pose): Settled & { readonly walls: number } {
-  const walls = mate.walls(lift)
+export function seatAt(
+  mate: Mate,
+  lift: number,
+  from?: Pose,
+  walls: readonly Wall[] = mate.walls(lift),
+): Settled & { readonly walls: number } {
   const grids = walls.map(wall => wall.plug)
   if (walls.length === 0) {
     const pose = from ?? { x: 0, y: 0, turn: 0 }
@@ -77,7 +98,14 @@ export function seatAt(mate: Mate, lift: number, from?: Pose): Settled & { reado
     }
     best ??= { pose: { x: 0, y: 0, turn: 0 }, tightest: Number.NEGATIVE_INFINITY }
   }
-  return { mate, lift, ...sharpen(walls, fine, best.pose), walls: walls.length }
+  const { pose, tightest } = sharpen(walls, fine, best.pose)
+  return {
+    mate,
+    lift,
+    pose,
+    tightest: tightest < 0 ? tightest : Math.min(tightest, beside(walls, pose)),
+    walls: walls.length,
+  }
 }
 
 const turned = ({ turn }: Pose) => Math.abs(turn - 2 * Math.PI * Math.round(turn / (2 * Math.PI)))
@@ -104,4 +132,20 @@ function sharpen(walls: readonly Wall[], samples: ReturnType<typeof samplesOf>, 
     pose = again.pose
   }
   return best ?? { pose, tightest: Number.POSITIVE_INFINITY }
+}
+
+/**
+ * Where no wall of the pocket lies within the plug, the plug lies in the hollow altogether, or beside it in the wood:
+ * then how deep, as a negative gap; else Infinity.
+ */
+function beside(walls: readonly Wall[], pose: Pose): number {
+  let least = Number.POSITIVE_INFINITY
+  for (const { plugOutlines, pocketOutlines } of walls) {
+    const pocket = new EdgeGrid(pocketOutlines)
+    for (const outline of plugOutlines) {
+      const depth = pocket.distance(...fromPlug(pose, outline[0], outline[1]))
+      if (depth < 0) least = Math.min(least, depth)
+    }
+  }
+  return least
 }
