@@ -24,12 +24,15 @@ export function rapidCuts(run: Run, motion: number): boolean {
   return isRapid(run.program.motions, motion) && cuts(run, motion)
 }
 
-/** Cuts sideways with enough of the bit for the chip load to mean something (contract, `feed/chip-load-high`). */
+/**
+ * Cuts sideways with enough of the bit for the chip load to mean something (contract, `feed/chip-load-high`). A width
+ * counted in cells may be one too wide: it has to be enough without that one.
+ */
 export function cutsSideways(run: Run, motion: number, bit: Bit): boolean {
   return (
     feedCuts(run, motion) &&
     isLevel(run.program.motions, motion) &&
-    run.engagement.radial[motion] >= bit.diameter * SIDE_SHARE
+    run.engagement.radial[motion] - run.before.grid.cell >= bit.diameter * SIDE_SHARE
   )
 }
 

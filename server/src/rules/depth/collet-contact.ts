@@ -2,6 +2,7 @@ import { Contact } from '../../stock/engagement.ts'
 import { woodBeside } from '../common/beside.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf } from '../common/inWood.ts'
+import { drop } from '../common/path.ts'
 import { mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -18,6 +19,8 @@ export const depthColletContact: RunRule = {
     const hits: Hit[] = []
     for (let i = 0; i < motions.count; i++) {
       const bit = bitOf(run, i)
+      // What rises out of a depth did not bring the bit there.
+      if (drop(motions, i) < 0) continue
       if (!bit || (engagement.contact[i] & Contact.collet) === 0) continue
       const level = motions.z[levelSetter(program, i)]
       hits.push({

@@ -2,6 +2,7 @@ import { Contact } from '../../stock/engagement.ts'
 import { woodBeside } from '../common/beside.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, cuts } from '../common/inWood.ts'
+import { drop } from '../common/path.ts'
 import { mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -18,6 +19,8 @@ export const depthPastCuttingLength: RunRule = {
     const hits: Hit[] = []
     for (let i = 0; i < motions.count; i++) {
       const bit = bitOf(run, i)
+      // What rises out of a depth did not bring the bit there.
+      if (drop(motions, i) < 0) continue
       if (!bit) continue
       const deeper = cuts(run, i) && engagement.axial[i] > bit.cuttingLength + CONTACT
       if (!deeper && (engagement.contact[i] & Contact.shank) === 0) continue

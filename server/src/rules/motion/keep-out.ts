@@ -3,7 +3,7 @@ import type { KeepOut } from '../../job/sheet.ts'
 import type { Bit } from '../../stock/bit.ts'
 import { profileOf, radiusAt } from '../../stock/profile.ts'
 import { bitOf } from '../common/inWood.ts'
-import { byMachine, isKnown, samples, startOf } from '../common/path.ts'
+import { byMachine, endOf, isKnown, samples, startOf } from '../common/path.ts'
 import { height, mm } from '../common/wording.ts'
 import { motionWord, programHeight } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -48,13 +48,15 @@ function firstEntry(run: Run, clamp: KeepOut): Entry | undefined {
   const top = run.faceLevel + clamp.height
   for (let i = 0; i < motions.count; i++) {
     const bit = bitOf(run, i)
-    if (!bit || byMachine(motions, i) || !isKnown(motions, i)) continue
+    if (!bit || byMachine(motions, i)) continue
     const from = startOf(motions, i)
     if (Math.min(from[2], motions.z[i]) + dz > top && motions.arc[i] < 0) continue
-    for (const [x, y, z] of [from, ...samples(motions, i, 0.5)]) {
+    // Of a way that nobody knows the end is still known.
+    const way = isKnown(motions, i) ? [from, ...samples(motions, i, 0.5)] : [endOf(motions, i)]
+    for (const [x, y, z] of way) {
       const away = distanceToBox(x + dx, y + dy, clamp.box)
       const widest = widestBelow(bit, top - (z + dz))
-      const into = widest.radius - away
+      const into = widest.radius - away // NaN where the place is unknown
       if (widest.radius > 0 && into > CONTACT)
         return { motion: i, x, y, z: programHeight(run.program, i, z), part: widest.part, into }
     }

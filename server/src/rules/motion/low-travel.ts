@@ -4,11 +4,11 @@ import { EMPTY } from '../../stock/stock.ts'
 import { highestWithin } from '../common/columns.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, cuts } from '../common/inWood.ts'
-import { byMachine, isKnown, isRapid, lengthAcross, samples, startOf } from '../common/path.ts'
+import { byMachine, endOf, isKnown, isRapid, lengthAcross, samples, startOf } from '../common/path.ts'
 import { height, mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord, motionWord, programHeight } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
-import { MAP_ROUNDING, SAME_LEVEL } from '../tolerances.ts'
+import { CONTACT, MAP_ROUNDING, SAME_LEVEL } from '../tolerances.ts'
 
 /**
  * Rapids across wood that this program leaves as it found it, closer over it than the machine's clearance. What is cut
@@ -29,6 +29,7 @@ export const motionLowTravel: RunRule = {
     for (let i = 0; i < motions.count; i++) {
       if (!isRapid(motions, i) || byMachine(motions, i) || !isKnown(motions, i) || !(lengthAcross(motions, i) > 0))
         continue
+      if (isKnown(motions, i) && !(lengthAcross(motions, i) > 0)) continue
       // One that goes through wood is told of as such.
       if (cuts(run, i)) continue
       const room = roomOver(run, i, clearance, top)
@@ -67,10 +68,16 @@ function roomOver(run: Run, motion: number, clearance: number, top: number): num
   if (low > top + clearance) return undefined
   let room: number | undefined
   const from = startOf(motions, motion)
-  for (const [x, y, z] of [from, ...samples(motions, motion, Math.max(radius / 2, run.before.grid.cell))]) {
+  // Of a way that nobody knows the end is still known.
+  const way = isKnown(motions, motion)
+    ? [from, ...samples(motions, motion, Math.max(radius / 2, run.before.grid.cell))]
+    : [endOf(motions, motion)]
+  for (const [x, y, z] of way) {
     const now = highestWithin(run.after, x + dx, y + dy, radius)
     // The wood under the tip was higher before: this is a floor that the program has cleared.
     if (now === EMPTY || now < highestWithin(run.before, x + dx, y + dy, radius) - MAP_ROUNDING) continue
+    // Wood higher than the tip that the rapid did not cut is a wall beside it, not something under it.
+    if (now > z + dz + CONTACT) continue
     room = Math.min(room ?? Number.POSITIVE_INFINITY, z + dz - now)
   }
   return room

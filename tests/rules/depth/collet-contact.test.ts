@@ -1,0 +1,35 @@
+import { test } from 'vitest'
+import { expectPart, FLAT_6 } from '../job.ts'
+
+test('the collet beside a wall', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y30
+    G1 Z-14 F250
+    // ^^^^ depth/collet-contact: sticks out only 12 mm
+    G1 X70 F1500
+    G0 Z20
+    M30
+  `,
+    { bits: { 1: { ...FLAT_6, cuttingLength: 12, stickout: 12, maxPassDepth: 20 } } },
+    { ignore: ['plunge/onto-floor', 'depth/past-cutting-length'] },
+  )
+})
+
+test('a little above it', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y30
+    G1 Z-11.9 F250
+    G1 X70 F1500
+    G0 Z20
+    M30
+  `,
+    { bits: { 1: { ...FLAT_6, cuttingLength: 12, stickout: 12, maxPassDepth: 20 } } },
+    { ignore: ['plunge/onto-floor'] },
+  )
+})

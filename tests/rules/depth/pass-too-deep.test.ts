@@ -1,0 +1,60 @@
+import { test } from 'vitest'
+import { BOWL_25, expectPart } from '../job.ts'
+
+test('a level that was lost', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y30
+    G1 Z-3 F250
+    G1 X70 F1500
+    G1 X30 Z-9
+    //     ^^^ depth/pass-too-deep: This pass takes 6 mm at once; 6 mm flat should take 4 mm
+    G1 X70
+    G0 Z20
+    M30
+  `,
+    {},
+    { ignore: ['plunge/onto-floor'] },
+  )
+})
+
+test('levels as deep as the bit takes', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y30
+    G1 Z-4 F250
+    G1 X70 F1500
+    G1 X30 Z-8
+    G1 X70
+    G0 Z20
+    M30
+  `,
+    {},
+    { ignore: ['plunge/onto-floor'] },
+  )
+})
+
+test('a shaped bit that steps down beside the fillet it left', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y40
+    G1 Z0 F150
+    G1 X75 Z-2 F600
+    G1 X30 F1500
+    G1 X75 Z-4 F600
+    G1 X30 F1500
+    G1 X75 Z-6 F600
+    G1 X30 F1500
+    G0 Z20
+    M30
+  `,
+    { bits: { 1: { ...BOWL_25, spiral: 'straight' } } },
+    { ignore: ['plunge/onto-floor'] },
+  )
+})
