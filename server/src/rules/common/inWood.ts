@@ -3,7 +3,7 @@ import type { Bit } from '../../stock/bit.ts'
 import { Contact } from '../../stock/engagement.ts'
 import { profileOf } from '../../stock/profile.ts'
 import { CONTACT, SIDE_SHARE } from '../tolerances.ts'
-import { isFeed, isLevel, isRapid } from './path.ts'
+import { isFeed, isLevel, isRapid, lengthAlong } from './path.ts'
 
 /** The bit in the spindle during a motion, if it can be told. */
 export function bitOf(run: Run, motion: number): Bit | undefined {
@@ -25,15 +25,19 @@ export function rapidCuts(run: Run, motion: number): boolean {
 }
 
 /**
- * Cuts sideways with enough of the bit for the chip load to mean something (contract, `feed/chip-load-high`). A width
- * counted in cells may be one too wide: it has to be enough without that one.
+ * Cuts sideways with enough of the bit for the chip load to mean something (contract, `feed/chip-load-high`). The widest
+ * place alone does not say so: where a finishing pass ends beside the end of the one before it, a crescent as thin as
+ * a hair lies round a quarter of the bit. So the width on average must be enough too, from the first contact on. A
+ * width counted in cells may be one too wide: it has to be enough without that one.
  */
 export function cutsSideways(run: Run, motion: number, bit: Bit): boolean {
-  return (
-    feedCuts(run, motion) &&
-    isLevel(run.program.motions, motion) &&
-    run.engagement.radial[motion] - run.before.grid.cell >= bit.diameter * SIDE_SHARE
-  )
+  const { motions } = run.program
+  if (!feedCuts(run, motion) || !isLevel(motions, motion)) return false
+  const { radial, axial, volume, firstContact } = run.engagement
+  const enough = bit.diameter * SIDE_SHARE
+  if (radial[motion] - run.before.grid.cell < enough) return false
+  const length = lengthAlong(motions, motion) * (1 - (firstContact[motion] || 0))
+  return volume[motion] >= enough * axial[motion] * length
 }
 
 /** Speed of the spindle during a motion: as set by hand where it is switched by hand; NaN where it stands or has none. */

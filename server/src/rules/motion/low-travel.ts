@@ -1,7 +1,8 @@
 import type { Run } from '../../job/outcome.ts'
 import { highest } from '../../stock/measure.ts'
+import { heightAt, profileOf } from '../../stock/profile.ts'
 import { EMPTY } from '../../stock/stock.ts'
-import { highestWithin } from '../common/columns.ts'
+import { cellsWithin, topOf } from '../common/columns.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, cuts } from '../common/inWood.ts'
 import { byMachine, endOf, isKnown, isRapid, lengthAcross, samples, startOf } from '../common/path.ts'
@@ -58,27 +59,32 @@ export const motionLowTravel: RunRule = {
   },
 }
 
-/** Height of the tip over the highest wood under the bit's way that the program leaves alone; undefined where there is none. */
+/**
+ * Least height of the bit's underside over wood in its way that the program leaves alone, mm; undefined where there is
+ * none. Wood that stands higher than the tip and was not cut by the rapid is a wall beside it, not something under it.
+ */
 function roomOver(run: Run, motion: number, clearance: number, top: number): number | undefined {
-  // Half a cell less than the bit: a wall that it has just cut is beside it, not under it.
-  const radius = Math.max(0, (bitOf(run, motion)?.diameter ?? 0) / 2 - run.before.grid.cell / 2)
   const { motions } = run.program
+  const bit = bitOf(run, motion)
+  const profile = bit && profileOf(bit)
   const [dx, dy, dz] = run.shift
-  const low = Math.min(startOf(motions, motion)[2], motions.z[motion]) + dz
-  if (low > top + clearance) return undefined
-  let room: number | undefined
   const from = startOf(motions, motion)
+  if (!profile || Math.min(from[2], motions.z[motion]) + dz > top + clearance) return undefined
+  const { cell } = run.before.grid
+  // Half a cell less than the bit: a wall that it has just cut is beside it.
+  const radius = profile.rim - cell / 2
+  let room: number | undefined
   // Of a way that nobody knows the end is still known.
   const way = isKnown(motions, motion)
-    ? [from, ...samples(motions, motion, Math.max(radius / 2, run.before.grid.cell))]
+    ? [from, ...samples(motions, motion, Math.max(radius / 2, cell))]
     : [endOf(motions, motion)]
   for (const [x, y, z] of way) {
-    const now = highestWithin(run.after, x + dx, y + dy, radius)
-    // The wood under the tip was higher before: this is a floor that the program has cleared.
-    if (now === EMPTY || now < highestWithin(run.before, x + dx, y + dy, radius) - MAP_ROUNDING) continue
-    // Wood higher than the tip that the rapid did not cut is a wall beside it, not something under it.
-    if (now > z + dz + CONTACT) continue
-    room = Math.min(room ?? Number.POSITIVE_INFINITY, z + dz - now)
+    const tip = z + dz
+    for (const { index, distance } of cellsWithin(run.after, x + dx, y + dy, radius)) {
+      const surface = topOf(run.after, index)
+      if (surface === EMPTY || surface > tip + CONTACT || surface < topOf(run.before, index) - MAP_ROUNDING) continue
+      room = Math.min(room ?? Number.POSITIVE_INFINITY, tip + heightAt(profile, distance) - surface)
+    }
   }
   return room
 }
