@@ -16,9 +16,16 @@ import { feedChipsPacked } from './feed/chips-packed.ts'
 import { feedMissing } from './feed/missing.ts'
 import { feedOverMachine } from './feed/over-machine.ts'
 import { feedPower } from './feed/power.ts'
+import { inlayCorner } from './inlay/corner.ts'
 import { inlayCutThrough } from './inlay/cut-through.ts'
+import { inlayGapBeneath } from './inlay/gap-beneath.ts'
 import { inlayLeftThin } from './inlay/left-thin.ts'
+import { inlayNotMirrored } from './inlay/not-mirrored.ts'
 import { inlayNotRevealed } from './inlay/not-revealed.ts'
+import { inlayPlugShort } from './inlay/plug-short.ts'
+import { inlaySawInWeb } from './inlay/saw-in-web.ts'
+import { inlayTooLoose } from './inlay/too-loose.ts'
+import { inlayTooTight } from './inlay/too-tight.ts'
 import { motionEndsLow } from './motion/ends-low.ts'
 import { motionKeepOut } from './motion/keep-out.ts'
 import { motionLowTravel } from './motion/low-travel.ts'
@@ -126,9 +133,16 @@ export const ALL_RULES: readonly Rule[] = [
   depthPastCuttingLength,
   depthThinFloor,
   depthThinWall,
+  inlayCorner,
   inlayCutThrough,
+  inlayGapBeneath,
   inlayLeftThin,
+  inlayNotMirrored,
   inlayNotRevealed,
+  inlayPlugShort,
+  inlaySawInWeb,
+  inlayTooLoose,
+  inlayTooTight,
   sheetBadJson,
   sheetBadNumber,
   sheetBadValue,

@@ -9,6 +9,9 @@ export const SAME_LEVEL = 0.005
 /** Figures are judged with this much slack, so that a sum such as 24 - 0.8 - 19.2 is not under 4 by rounding. */
 export const ROUNDING = 1e-6
 
+/** Gaps between walls are reckoned from outlines, to about 0.006 mm at worst: what is that near a limit does not break it. */
+export const FIT_ROUNDING = 0.006
+
 /** Heights that have been through a map of single precision are judged with this much slack. */
 export const MAP_ROUNDING = 2e-3
 
