@@ -47,6 +47,8 @@ export interface Fit {
   readonly proud: number
   readonly mirrored: boolean
   readonly pieces: readonly FitPiece[]
+  /** Least height of the plug's wall that stands against pocket wall in the end, mm. */
+  readonly gluedHeight: number
   /** From the plug's carved face to the saw cut. */
   readonly sawAt: number
   /** The whole of what was found: corners, walls and gaps along them, depth of the carving. */
@@ -60,12 +62,27 @@ export interface FitPiece {
   readonly at: readonly [number, number]
   /** Degrees the piece was turned to seat, after turning over. */
   readonly turned: number
+  readonly gluedHeight: number
+}
+
+/** Where the motif reaches into the cavity's corner radius or wall, mis-registration counted. */
+export interface OffFloor {
+  /** mm² */
+  readonly area: number
+  /** All of it still shows, as things are nominally. */
+  readonly shows: boolean
+  /** The place farthest up, blank frame. */
+  readonly at: readonly [number, number]
 }
 
 export interface CopyFigures {
   readonly floor?: Figure
   readonly wall?: Figure
-  readonly reveal?: Figure & { readonly shown: number }
+  readonly reveal?: Figure & {
+    /** Share of the motif's area that shows. */
+    readonly shown: number
+    readonly offFloor?: OffFloor
+  }
   readonly inlayLeft?: Figure
   readonly fit?: Fit
   readonly level?: { readonly proud: number }

@@ -223,7 +223,10 @@ function insert(
   }
   const others = [...runs.values()].filter(({ run }) => run.blank === on.blank)
   const material = on.inlays.length + 1
-  const parts = [setup.insert, material, plug && [plug.run.setup.sawAt, plug.run.setup.lie]]
+  // What others make tells which hollows belong to the pocket; it does not show in the wood.
+  const made = others.map(({ run }) => run.setup.makes)
+  const { bitDiameter } = work.sheet.tolerances
+  const parts = [setup.insert, material, plug && [plug.run.setup.sawAt, plug.run.setup.lie], made, bitDiameter]
   const key = `insert ${on.key} ${memo.identity(into.after)} ${plug && memo.identity(plug.run.after)} ${JSON.stringify(parts)}`
   const outcome: InsertOutcome = memo.get(key, () =>
     insertInto({ setup, stock: on.stock, into, others, plug, material, sheet: work.sheet }),

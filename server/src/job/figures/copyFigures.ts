@@ -14,7 +14,9 @@ import { wallFigure } from './wall.ts'
 /** All figures of one copy; those that do not apply are left out. */
 export function copyFigures(chain: Chain, memo: Memo): CopyFigures {
   // How the programs lie does not show in the stock alone: two zeros may lead to the same wood.
-  const zeros = chain.steps.map(({ setup }) => (setup.kind === 'program' ? [setup.lie, setup.zero] : setup.kind))
+  const zeros = chain.steps.map(({ setup }) =>
+    setup.kind === 'program' ? [setup.makes, setup.lie, setup.zero] : setup.kind,
+  )
   const resin = chain.inlays.map(({ setup }) => setup.insert)
   const key = `figures ${chain.key} ${JSON.stringify([zeros, resin, chain.sheet.tolerances, chain.thickness])}`
   return memo.get(key, () => {

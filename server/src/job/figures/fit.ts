@@ -1,10 +1,11 @@
 import type { Chain, Inlay } from '../chain.ts'
 import { fitPlug } from '../fit/fitPlug.ts'
+import type { FitInput } from '../fit/input.ts'
 import type { GapAt, PlugFit } from '../fit/result.ts'
 import type { Memo } from '../memo.ts'
 import type { Figure, Fit } from '../outcome.ts'
 import { outOf, woodRound } from '../regions.ts'
-import { figure } from './origin.ts'
+import { figure, settled } from './origin.ts'
 import { leastCell, type Piece } from './piece.ts'
 
 /** Width of the wood beside the insert that tells the levelled face, mm. */
@@ -25,37 +26,57 @@ function fitOf(chain: Chain, inlay: Inlay, piece: Piece, memo: Memo): Fit | unde
   const { input, sawAt } = inlay.plug
   const left = heightsLeft(chain, inlay, piece)
   const key = `fit ${memo.identity(inlay.plug)} ${left.from} ${left.to}`
-  const fit = memo.get(key, () => fitPlug({ ...input, left }).fit) ?? inlay.plug.fit
+  const fit = isStraight(input)
+    ? inlay.plug.fit
+    : (memo.get(key, () => fitPlug({ ...input, left }).fit) ?? inlay.plug.fit)
+  const sawn = (buriedFace: number) => (inlay.side === 'top' ? buriedFace : -buriedFace) + sawAt
+  const glued = fit.pieces.map(({ buriedFace }) => {
+    const back = Math.min(sawn(buriedFace), left.wood ?? Number.POSITIVE_INFINITY)
+    return back - (sawn(buriedFace) - sawAt)
+  })
   return {
     tightest: gapFigure(fit.tightest, fit),
     loosest: gapFigure(fit.loosest, fit),
-    gapBeneath: fit.gapBeneath,
-    proud: inlay.proud,
+    gapBeneath: settled(fit.gapBeneath),
+    proud: settled(inlay.proud),
     mirrored: fit.mirrored,
-    pieces: fit.pieces.map(({ tightest, loosest, at, turned }) => ({
+    gluedHeight: settled(Math.min(...glued)),
+    pieces: fit.pieces.map(({ tightest, loosest, at, turned }, n) => ({
       tightest: tightest.gap,
       loosest: loosest.gap,
       at,
       turned,
+      gluedHeight: settled(glued[n]),
     })),
     sawAt,
     plug: fit,
   }
 }
 
+/** Whether all walls stand upright, so that the gap is the same over whatever heights are left. */
+const isStraight = ({ plug, pocket }: FitInput) =>
+  [...plug.bitOfState, ...pocket.bitOfState].every(bit => !bit || bit.shape === 'flat')
+
 const gapFigure = ({ gap, at }: GapAt, { gapTolerance }: PlugFit): Figure => figure(gap, gapTolerance, { at })
 
+interface HeightsLeft {
+  readonly from?: number
+  readonly to?: number
+  /** Of the levelled face, blank frame, outwards positive. */
+  readonly wood?: number
+}
+
 /** From the cavity's floor to the levelled face, frame of the blank as it lay for its pocket. */
-function heightsLeft(chain: Chain, inlay: Inlay, { cavity, side }: Piece): { from?: number; to?: number } {
+function heightsLeft(chain: Chain, inlay: Inlay, { cavity, side }: Piece): HeightsLeft {
   // Outwards on the inlay's side and up in the pocket's lie are the same but for where they count from.
   const rise = inlay.side === 'top' ? 0 : chain.thickness
   const wood = woodRound(chain.final, inlay.region, inlay.side, BESIDE)
   const to = wood === undefined ? undefined : wood + rise
-  if (!cavity || inlay.side === side) return { to }
+  if (!cavity || inlay.side === side) return { to, wood }
   const shown = cavity.map((cut, k) => cut & inlay.face[k])
   const lowest = leastCell(chain, shown, k => outOf(chain.final, k, side))
-  if (!lowest || !Number.isFinite(lowest.value)) return { to }
+  if (!lowest || !Number.isFinite(lowest.value)) return { to, wood }
   const floor = side === 'top' ? lowest.value : -lowest.value
   const from = inlay.side === 'top' ? floor : chain.thickness - floor
-  return { from, to }
+  return { from, to, wood }
 }

@@ -1,5 +1,6 @@
 import type { Chain } from '../chain.ts'
 import { outOf, woodRound } from '../regions.ts'
+import { settled } from './origin.ts'
 import { stepsMaking } from './piece.ts'
 
 /** Width of the wood beside the insert that it is compared with, mm. */
@@ -19,5 +20,5 @@ export function levelProud(chain: Chain): { readonly proud: number } | undefined
       if (proud === undefined || over > proud) proud = over
     }
   }
-  return proud === undefined || proud === Number.NEGATIVE_INFINITY ? undefined : { proud }
+  return proud === undefined || proud === Number.NEGATIVE_INFINITY ? undefined : { proud: settled(proud) }
 }

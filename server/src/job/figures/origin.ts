@@ -27,6 +27,12 @@ export function apart(a: Origin, b: Origin, { sheet }: Chain): number {
   return sum
 }
 
+/**
+ * Heights come out of the stock in single precision, a few millionths of a mm off: rounded to a ten-thousandth, so that
+ * a floor of exactly the limit is not under it.
+ */
+export const settled = (value: number) => Math.round(value * 1e4) / 1e4
+
 /** A figure with its worst case; `sanding` comes off the least alone. */
 export function figure(
   nominal: number,
@@ -34,7 +40,12 @@ export function figure(
   more: Omit<Figure, 'nominal' | 'least' | 'most'>,
   sanding = 0,
 ): Figure {
-  return { nominal, least: nominal - spread - sanding, most: nominal + spread, ...more }
+  return {
+    nominal: settled(nominal),
+    least: settled(nominal - spread - sanding),
+    most: settled(nominal + spread),
+    ...more,
+  }
 }
 
 /** The last step that moved a column's surface on a side; -1 where it is as received. */

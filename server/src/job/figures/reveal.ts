@@ -1,9 +1,11 @@
 import type { Chain, Inlay } from '../chain.ts'
 import type { CopyFigures } from '../outcome.ts'
 import { cellsOf, countOf, type Mask, outOf } from '../regions.ts'
+import { reclamped } from './clampings.ts'
+import { offFloorOf } from './offFloor.ts'
 import { apart, figure, makerAt, originOf, pocketOrigin } from './origin.ts'
 import { mm, takenBy } from './pencil.ts'
-import { leastCell, type Piece } from './piece.ts'
+import { leastCell, type Piece, stepsMaking } from './piece.ts'
 
 /** Least distance by which the cavity passes the buried face of an inlay, and how much of the motif shows. */
 export function revealFigure(chain: Chain, piece: Piece): CopyFigures['reveal'] {
@@ -27,7 +29,18 @@ export function revealFigure(chain: Chain, piece: Piece): CopyFigures['reveal'] 
   const { cell, value, at } = found
   const floor = originOf(chain, makerAt(chain, cell, side), side)
   const spread = apart(floor, pocketOrigin(chain, inlay.pocket), chain)
-  return { ...figure(value, spread, { at, sum: sumOf(chain, piece, inlay, cell, value) }), shown: shows / motif }
+  const cavityStep = stepsMaking(chain, 'cavity')[0]
+  const pocketStep = chain.steps.find(({ run }) => run?.setup === inlay.pocket.setup)
+  const apartBy = chain.sheet.tolerances.register * reclamped(chain, pocketStep, cavityStep)
+  const offFloor = chain.inlays
+    .filter(other => other.side !== side)
+    .map(other => offFloorOf(chain, piece, other, apartBy))
+    .find(found => found !== undefined)
+  return {
+    ...figure(value, spread, { at, sum: sumOf(chain, piece, inlay, cell, value) }),
+    shown: shows / motif,
+    offFloor,
+  }
 }
 
 function sumOf(chain: Chain, { side }: Piece, inlay: Inlay, cell: number, value: number): string {

@@ -18,6 +18,23 @@ interface Group {
 }
 
 /**
+ * Strips that run along one line, once: deeper passes round one contour differ only in where they reach. At each height
+ * the widest counts.
+ */
+export function merged(strips: readonly Strip[]): Strip[] {
+  const byLine = new Map<string, Strip>()
+  for (const strip of strips) {
+    const a = `${Math.round(strip.ax * 1e4)} ${Math.round(strip.ay * 1e4)}`
+    const b = `${Math.round(strip.bx * 1e4)} ${Math.round(strip.by * 1e4)}`
+    const key = a < b ? `${a} ${b}` : `${b} ${a}`
+    const kept = byLine.get(key)
+    const radii = kept ? kept.radii.map((radius, n) => Math.max(radius, strip.radii[n])) : strip.radii
+    byLine.set(key, { ...strip, radii })
+  }
+  return [...byLine.values()]
+}
+
+/**
  * Least distance between what two lists of strips sweep, at the height where it is least, and the middle of the gap;
  * negative where they overlap. Undefined where they share no height.
  */
@@ -25,22 +42,31 @@ export function nearestPair(
   ones: readonly Strip[],
   others: readonly Strip[],
 ): { readonly gap: number; readonly at: readonly [number, number] } | undefined {
-  let best: { gap: number; at: readonly [number, number] } | undefined
+  const groups = groupsOf(ones)
   const far = groupsOf(others)
-  for (const a of groupsOf(ones)) {
+  // The nearer boxes first: what they give lets the rest be passed over.
+  const bounds = groups.map(a => far.reduce((least, b) => Math.min(least, apart(a, b)), Number.POSITIVE_INFINITY))
+  const order = groups.map((_, n) => n).sort((a, b) => bounds[a] - bounds[b])
+  let gap = Number.POSITIVE_INFINITY
+  let nearest: readonly [Strip, Strip] | undefined
+  for (const n of order) {
+    if (bounds[n] >= gap) break
+    const a = groups[n]
     for (const b of far) {
-      if (best && boxDistance(a.box, b.box) - a.radius - b.radius >= best.gap) continue
+      if (apart(a, b) >= gap) continue
       for (const one of a.strips) {
         for (const other of b.strips) {
+          const distance = distanceBetween(one, other)
+          if (distance - a.radius - b.radius >= gap) continue
           const reach = widestTogether(one, other)
-          if (reach === Number.NEGATIVE_INFINITY) continue
-          const { distance, at } = distanceBetween(one, other)
-          if (!best || distance - reach < best.gap) best = { gap: distance - reach, at }
+          if (distance - reach >= gap) continue
+          gap = distance - reach
+          nearest = [one, other]
         }
       }
     }
   }
-  return best
+  return nearest && { gap, at: middleBetween(...nearest) }
 }
 
 function groupsOf(strips: readonly Strip[]): Group[] {
@@ -58,49 +84,63 @@ function groupsOf(strips: readonly Strip[]): Group[] {
   return groups
 }
 
-function boxDistance(a: Group['box'], b: Group['box']): number {
-  return Math.hypot(Math.max(0, a[0] - b[2], b[0] - a[2]), Math.max(0, a[1] - b[3], b[1] - a[3]))
+/** What two groups are at least apart. */
+function apart({ box: a, radius }: Group, { box: b, radius: other }: Group): number {
+  const dx = Math.max(0, a[0] - b[2], b[0] - a[2])
+  const dy = Math.max(0, a[1] - b[3], b[1] - a[3])
+  return Math.sqrt(dx * dx + dy * dy) - radius - other
 }
 
+/** -Infinity where the two share no height. */
 function widestTogether({ radii: a }: Strip, { radii: b }: Strip): number {
   let widest = Number.NEGATIVE_INFINITY
-  for (let n = 0; n < a.length; n++) widest = Math.max(widest, a[n] + b[n])
+  for (let n = 0; n < a.length; n++) if (a[n] + b[n] > widest) widest = a[n] + b[n]
   return widest
 }
 
-/** Least distance between two straight parts, and the middle between their nearest points. */
-export function distanceBetween(a: Strip, b: Strip): { distance: number; at: readonly [number, number] } {
-  const crossing = crossingOf(a, b)
-  if (crossing) return { distance: 0, at: crossing }
-  let distance = Number.POSITIVE_INFINITY
-  let at: readonly [number, number] = [0, 0]
-  const take = (px: number, py: number, s: Strip) => {
-    const [qx, qy] = nearestOn(px, py, s)
-    const d = Math.hypot(px - qx, py - qy)
-    if (d < distance) {
-      distance = d
-      at = [(px + qx) / 2, (py + qy) / 2]
-    }
-  }
-  take(a.ax, a.ay, b)
-  take(a.bx, a.by, b)
-  take(b.ax, b.ay, a)
-  take(b.bx, b.by, a)
-  return { distance, at }
+/** Least distance between two straight parts. */
+function distanceBetween(a: Strip, b: Strip): number {
+  if (cross(a, b)) return 0
+  const least = Math.min(
+    squareTo(a.ax, a.ay, b),
+    squareTo(a.bx, a.by, b),
+    squareTo(b.ax, b.ay, a),
+    squareTo(b.bx, b.by, a),
+  )
+  return Math.sqrt(least)
 }
 
-function nearestOn(px: number, py: number, { ax, ay, bx, by }: Strip): [number, number] {
-  const [dx, dy] = [bx - ax, by - ay]
-  const length2 = dx * dx + dy * dy
-  const t = length2 === 0 ? 0 : Math.min(1, Math.max(0, ((px - ax) * dx + (py - ay) * dy) / length2))
-  return [ax + t * dx, ay + t * dy]
+/** Square of the distance from a point to a straight part. */
+function squareTo(px: number, py: number, s: Strip): number {
+  const t = shareAt(px, py, s)
+  const dx = s.ax + t * (s.bx - s.ax) - px
+  const dy = s.ay + t * (s.by - s.ay) - py
+  return dx * dx + dy * dy
 }
 
-function crossingOf(a: Strip, b: Strip): [number, number] | undefined {
-  const [ux, uy, vx, vy] = [a.bx - a.ax, a.by - a.ay, b.bx - b.ax, b.by - b.ay]
-  const cross = ux * vy - uy * vx
-  if (Math.abs(cross) < 1e-12) return undefined
-  const s = ((b.ax - a.ax) * vy - (b.ay - a.ay) * vx) / cross
-  const t = ((b.ax - a.ax) * uy - (b.ay - a.ay) * ux) / cross
-  return s >= 0 && s <= 1 && t >= 0 && t <= 1 ? [a.ax + s * ux, a.ay + s * uy] : undefined
+/** How far along a straight part the place nearest to a point lies, 0..1. */
+function shareAt(px: number, py: number, { ax, ay, bx, by }: Strip): number {
+  const dx = bx - ax
+  const dy = by - ay
+  const square = dx * dx + dy * dy
+  return square === 0 ? 0 : Math.min(1, Math.max(0, ((px - ax) * dx + (py - ay) * dy) / square))
+}
+
+function cross(a: Strip, b: Strip): boolean {
+  const side = (px: number, py: number, { ax, ay, bx, by }: Strip) => (bx - ax) * (py - ay) - (by - ay) * (px - ax)
+  return side(a.ax, a.ay, b) * side(a.bx, a.by, b) < 0 && side(b.ax, b.ay, a) * side(b.bx, b.by, a) < 0
+}
+
+/** Middle between the nearest places of two straight parts. */
+function middleBetween(a: Strip, b: Strip): readonly [number, number] {
+  const ends = [
+    [a.ax, a.ay, b],
+    [a.bx, a.by, b],
+    [b.ax, b.ay, a],
+    [b.bx, b.by, a],
+  ] as const
+  const squares = ends.map(([x, y, part]) => squareTo(x, y, part))
+  const [px, py, on] = ends[squares.indexOf(Math.min(...squares))]
+  const t = shareAt(px, py, on)
+  return [(px + on.ax + t * (on.bx - on.ax)) / 2, (py + on.ay + t * (on.by - on.ay)) / 2]
 }

@@ -3,11 +3,11 @@ import { pathOf } from '../../stock/path.ts'
 import { profileOf, radiusAt } from '../../stock/profile.ts'
 import type { Chain, Step } from '../chain.ts'
 import type { Figure, Run } from '../outcome.ts'
-import { sameLie } from '../reading/crossCheck.ts'
+import { reclamped } from './clampings.ts'
 import { figure } from './origin.ts'
 import { mm } from './pencil.ts'
 import { stepsMaking } from './piece.ts'
-import { nearestPair, type Strip } from './strips.ts'
+import { merged, nearestPair, type Strip } from './strips.ts'
 
 /** Heights looked at between the deepest cut of the cavity and its rim. */
 const HEIGHTS = 9
@@ -20,9 +20,12 @@ export function wallFigure(chain: Chain): Figure | undefined {
   const cavities = stepsMaking(chain, 'cavity')
   const rim = rimOf(cavities)
   if (rim === undefined) return undefined
-  const tips = cavities.flatMap(step => cutStrips(step, chain, [])).map(({ low }) => low)
-  const deepest = tips.reduce((a, b) => Math.min(a, b), rim)
+  const deepest = cavities.reduce((least, step) => Math.min(least, deepestCut(step)), rim)
   const heights = Array.from({ length: HEIGHTS }, (_, n) => deepest + ((rim - deepest) * n) / (HEIGHTS - 1))
+  const outlines = stepsMaking(chain, 'outline').map(outline => ({
+    outline,
+    strips: cutStrips(outline, chain, heights),
+  }))
   let least: { wall: number; at: readonly [number, number]; clamped: number; to: string } | undefined
   for (const cavity of cavities) {
     const inner = cutStrips(cavity, chain, heights)
@@ -30,8 +33,8 @@ export function wallFigure(chain: Chain): Figure | undefined {
     if (edge && (!least || edge.wall < least.wall)) {
       least = { ...edge, clamped: reclamped(chain, undefined, cavity), to: "the blank's edge" }
     }
-    for (const outline of stepsMaking(chain, 'outline')) {
-      const pair = nearestPair(inner, cutStrips(outline, chain, heights))
+    for (const { outline, strips } of outlines) {
+      const pair = nearestPair(inner, strips)
       if (pair && (!least || pair.gap < least.wall)) {
         least = { wall: pair.gap, at: pair.at, clamped: reclamped(chain, cavity, outline), to: 'the outline' }
       }
@@ -39,7 +42,8 @@ export function wallFigure(chain: Chain): Figure | undefined {
   }
   if (!least) return undefined
   const { register, sanding } = chain.sheet.tolerances
-  const wall = Math.max(0, least.wall)
+  // Chords lie up to 0.002 mm inside their arcs on both sides: more decimals would be false.
+  const wall = Math.max(0, Math.round(least.wall * 100) / 100)
   return figure(
     wall,
     register * least.clamped,
@@ -58,9 +62,9 @@ function rimOf(cavities: readonly Step[]): number | undefined {
  * The straight parts of what a run cut, blank frame, with the radius of the bit at each of the heights (frame of the
  * stock as the cavity's face lies up: equal to the blank frame for the top face).
  */
-function cutStrips({ run }: Step, chain: Chain, heights: readonly number[]): (Strip & { low: number })[] {
+function cutStrips({ run }: Step, chain: Chain, heights: readonly number[]): Strip[] {
   if (!run) return []
-  const strips: (Strip & { low: number })[] = []
+  const strips: Strip[] = []
   const path: number[] = []
   const { motions } = run.program
   const profiles = run.bitOfState.map(bit => bit && profileOf(bit))
@@ -76,10 +80,17 @@ function cutStrips({ run }: Step, chain: Chain, heights: readonly number[]): (St
         const above = upFrom(height, run, chain) - low
         return above < 0 ? Number.NEGATIVE_INFINITY : radiusAt(profile, above)
       })
-      strips.push({ ax: a[0], ay: a[1], bx: b[0], by: b[1], radii, low })
+      strips.push({ ax: a[0], ay: a[1], bx: b[0], by: b[1], radii })
     }
   }
-  return strips
+  return merged(strips)
+}
+
+/** Lowest that a run's tip cuts, frame of the stock as it lies. */
+function deepestCut({ run }: Step): number {
+  let least = Number.POSITIVE_INFINITY
+  for (const low of run?.engagement.lowest ?? []) if (low < least) least = low
+  return least
 }
 
 const received = (path: readonly number[], k: number, run: Run, chain: Chain) =>
@@ -112,17 +123,4 @@ function toEdge(strips: readonly Strip[], { blank }: Chain) {
     }
   }
   return least
-}
-
-/** How often the blank was clamped anew between two steps; from nowhere: whether it was not in its first clamping. */
-function reclamped({ steps }: Chain, from: Step | undefined, to: Step): number {
-  const [first, last] = [from ? steps.indexOf(from) : 0, steps.indexOf(to)].sort((a, b) => a - b)
-  let clampings = 0
-  let held = steps[first]
-  for (const step of steps.slice(first + 1, last + 1)) {
-    const same = step.run && held.run && sameLie(step.run.setup, held.run.setup)
-    if (!same && step.run) clampings++
-    if (step.run || step.setup.kind !== 'program') held = step
-  }
-  return from ? clampings : Math.min(1, clampings)
 }

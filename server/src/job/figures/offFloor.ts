@@ -1,0 +1,79 @@
+import type { Chain, Inlay } from '../chain.ts'
+import { middleOf } from '../columns.ts'
+import type { OffFloor } from '../outcome.ts'
+import { type Mask, outOf } from '../regions.ts'
+import type { Piece } from './piece.ts'
+
+/** A surface this near to the floor's level belongs to the floor, mm. */
+const FLAT = 0.05
+/** A cavity whose commonest level covers less than this share of it has no floor: it is a bowl all over. */
+const LEAST_FLOOR = 0.2
+
+/**
+ * Where a motif does not lie on the flat floor of the cavity, when the two may be out of place by `register` (mm).
+ * Undefined where all of it does, and where the cavity has no flat floor.
+ */
+export function offFloorOf(
+  chain: Chain,
+  { cavity, side }: Piece,
+  inlay: Inlay,
+  register: number,
+): OffFloor | undefined {
+  if (!cavity) return undefined
+  const { final } = chain
+  const { nx, ny, cell } = final.grid
+  const level = floorLevel(chain, cavity, side)
+  if (level === undefined) return undefined
+  const isFloor = cavity.map((cut, k) => (cut && outOf(final, k, side) <= level + FLAT ? 1 : 0))
+  const near = offsetsWithin(register / cell)
+  let count = 0
+  let hidden = false
+  let touches = false
+  let highest = Number.NEGATIVE_INFINITY
+  let at = 0
+  for (let k = 0; k < inlay.face.length; k++) {
+    if (!inlay.face[k]) continue
+    if (cavity[k]) touches = true
+    const [i, j] = [k % nx, Math.floor(k / nx)]
+    let height = Number.NEGATIVE_INFINITY
+    for (const [di, dj] of near) {
+      const [x, y] = [i + di, j + dj]
+      if (x < 0 || y < 0 || x >= nx || y >= ny || isFloor[y * nx + x]) continue
+      height = Math.max(height, outOf(final, y * nx + x, side))
+    }
+    if (height === Number.NEGATIVE_INFINITY) continue
+    count++
+    if (!isFloor[k] && outOf(final, k, side) >= (side === 'top' ? inlay.buried[k] : -inlay.buried[k])) hidden = true
+    if (height > highest) {
+      highest = height
+      at = k
+    }
+  }
+  // A motif wholly beside the cavity is not meant to show in it.
+  if (count === 0 || !touches) return undefined
+  return { area: count * cell * cell, shows: !hidden, at: middleOf(final.grid, at) }
+}
+
+/** The level of greatest area in the cavity, outwards positive; undefined where none stands out. */
+function floorLevel({ final }: Chain, cavity: Mask, side: Piece['side']): number | undefined {
+  const levels = new Map<number, number>()
+  let cells = 0
+  for (let k = 0; k < cavity.length; k++) {
+    if (!cavity[k]) continue
+    cells++
+    const level = Math.round(outOf(final, k, side) / FLAT)
+    levels.set(level, (levels.get(level) ?? 0) + 1)
+  }
+  const [level, area] = [...levels].reduce((a, b) => (b[1] > a[1] ? b : a), [0, 0])
+  return area >= LEAST_FLOOR * cells ? level * FLAT : undefined
+}
+
+/** Cells whose middles lie within a distance (in cells) of a cell's own, itself included. */
+function offsetsWithin(distance: number): (readonly [number, number])[] {
+  const reach = Math.floor(distance)
+  const offsets: (readonly [number, number])[] = []
+  for (let j = -reach; j <= reach; j++) {
+    for (let i = -reach; i <= reach; i++) if (Math.hypot(i, j) <= distance) offsets.push([i, j])
+  }
+  return offsets
+}
