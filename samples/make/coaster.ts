@@ -1,6 +1,7 @@
 import { helix, levels, rampThereAndBack } from './cuts.ts'
+import { begin, end, RAMP } from './operations.ts'
 import { circle } from './path.ts'
-import { Writer } from './writer.ts'
+import type { Writer } from './writer.ts'
 
 const CENTRE = { x: 60, y: 60 }
 const BIT = { radius: 3, feed: 1900, ramp: 900, finish: 1600, down: 300 }
@@ -11,25 +12,16 @@ const THICK = 12
 
 /** One program without a sheet: a round coaster with a recess for a cork disc. */
 export function coaster(): Map<string, string> {
-  const writer = new Writer('mm')
-  writer.say(
-    '(coaster with a recess for a cork disc)',
-    '(blank: 120 x 120 x 12 mm, zero near-left face)',
-    '(bit 1: flat 6 mm, 2 flutes, cutting length 22, chip load 0.05-0.12)',
-    '',
-    'G21 G90 G17 G94',
-    'T1 M6',
-    'M3 S16000',
-    'G4 P3',
-  )
-  writer.rapid({ z: 15 })
+  const comments = [
+    'coaster with a recess for a cork disc',
+    'blank: 120 x 120 x 12 mm, zero near-left face',
+    'bit 1: flat 6 mm, 2 flutes, cutting length 22, chip load 0.05-0.12',
+  ]
+  const writer = begin('mm', comments, ['G21 G90 G17 G94', 'T1 M6', 'M3 S16000', 'G4 P3'], 15)
   recess(writer)
   grooves(writer)
   outline(writer)
-  writer.heading('up and off')
-  writer.rapid({ z: 15 })
-  writer.say('M5', 'M30')
-  return new Map([['coaster.nc', writer.text]])
+  return new Map([['coaster.nc', end(writer, 15)]])
 }
 
 function recess(writer: Writer): void {
@@ -82,7 +74,7 @@ function outline(writer: Writer): void {
   writer.line({ z: 0, feed: BIT.down })
   for (const z of levels(0, SKIN - THICK, 2)) {
     writer.heading(`outline, Z${z}`)
-    rampThereAndBack(writer, path, z, 2.5, BIT.ramp)
+    rampThereAndBack(writer, path, z, RAMP, BIT.ramp)
     writer.follow(path, BIT.feed)
   }
 }

@@ -1,10 +1,11 @@
 import { followRing, helix, levels, rampThereAndBack, ringsInside } from './cuts.ts'
 import { fitArcs } from './fit.ts'
 import { crescent } from './motifs.ts'
+import { begin, clearLevel, end, insideRim, levelOff, RAMP } from './operations.ts'
 import type { Path, Point } from './path.ts'
-import { reversed, roundedRectangle } from './path.ts'
+import { reversed } from './path.ts'
 import { begunNear, mirrored, offsetOnly, shifted } from './shape.ts'
-import { Writer } from './writer.ts'
+import type { Writer } from './writer.ts'
 
 /** The tray is drawn in inches; everything below is mm. */
 const inch = (value: number): number => value * 25.4
@@ -27,9 +28,8 @@ const QUARTER = {
   finish: inch(60),
   down: inch(10),
 }
-const WIDE = { radius: inch(0.5), feed: inch(90) }
+const WIDE = { feed: inch(90) }
 const BOWL = { radius: inch(0.5625), pass: inch(0.075), feed: inch(90), ramp: inch(45), finish: inch(75) }
-const RAMP = 2.5
 
 /** The motif as seen from the top face: horns to the right. */
 export const CRESCENT = shifted(crescent(inch(1.35), inch(1.15), inch(0.62), inch(0.15)), inch(4.2), inch(3))
@@ -43,25 +43,13 @@ export function crescentTray(): Map<string, string> {
   ])
 }
 
-function begin(title: string, lie: string, bit: string, tool: number, high: number): Writer {
-  const writer = new Writer('inch')
-  writer.say(`(crescent tray: ${title})`, `(${lie})`, '', 'G20 G90 G17 G94', `T${tool} M6 (${bit})`)
-  writer.say('M3 (router on, dial at 16000)', 'G4 P5')
-  writer.rapid({ z: high })
-  return writer
+function start(title: string, lie: string, bit: string, tool: number, high: number): Writer {
+  const words = ['G20 G90 G17 G94', `T${tool} M6 (${bit})`, 'M3 (router on, dial at 16000)', 'G4 P5']
+  return begin('inch', [`crescent tray: ${title}`, lie], words, high)
 }
-
-function end(writer: Writer, high: number): string {
-  writer.heading('up and off')
-  writer.rapid({ z: high })
-  writer.say('M5', 'M30')
-  return writer.text
-}
-
-const number = (mm: number): string => String(Number((mm / 25.4).toFixed(4)))
 
 function pocket(): string {
-  const writer = begin(
+  const writer = start(
     'pocket for the resin, mirrored',
     'underside up, turned sideways; X0 Y0 at the near-left corner as it lies, Z0 on the face',
     '1/4 in up-cut',
@@ -83,7 +71,7 @@ function pocket(): string {
   writer.rapid({ z: inch(0.04) })
   writer.line({ z: 0, feed: QUARTER.down })
   for (const [i, z] of depths.entries()) {
-    writer.heading(`level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    writer.heading(`level ${i + 1} of ${depths.length}, Z${writer.number(z)}`)
     helix(writer, thick, helixRadius, z, QUARTER.pocketPass / 3, QUARTER.ramp, QUARTER.feed)
     followRing(writer, ring, QUARTER.feed)
     writer.line({ ...finish.start, feed: QUARTER.finish })
@@ -95,44 +83,28 @@ function pocket(): string {
 }
 
 function level(): string {
-  const writer = begin(
+  const writer = start(
     'level the cured resin',
     'underside up, turned sideways; X0 Y0 at the near-left corner as it lies, Z0 on the wood beside the resin',
     '1 in surfacing bit',
     2,
     inch(0.6),
   )
-  const edge = inch(0.2)
-  const past = inch(0.65)
-  const depths = levels(0, -LEVELLED, LEVELLED / 2)
-  for (const [i, z] of depths.entries()) {
-    writer.heading(`pass ${i + 1} of ${depths.length}: once round the edge, Z${number(z)}`)
-    writer.rapid({ x: -past, y: edge })
-    writer.line({ z, feed: inch(20) })
-    writer.line({ x: TRAY.width - edge, feed: WIDE.feed })
-    writer.line({ y: TRAY.depth - edge })
-    writer.line({ x: edge })
-    writer.line({ y: -past })
-    writer.heading(`pass ${i + 1} of ${depths.length}: to and fro`)
-    writer.line({ x: -past })
-    const rows = 17
-    for (let row = 0; row < rows; row++) {
-      writer.line({ y: edge + ((TRAY.depth - 2 * edge) * row) / (rows - 1) })
-      writer.line({ x: row % 2 === 0 ? TRAY.width + past : -past })
-    }
-    writer.rapid({ z: inch(0.2) })
-  }
+  levelOff(writer, {
+    ...TRAY,
+    depths: levels(0, -LEVELLED, LEVELLED / 2),
+    edge: inch(0.2),
+    past: inch(0.65),
+    rows: 17,
+    feed: WIDE.feed,
+    down: inch(20),
+    high: inch(0.2),
+  })
   return end(writer, inch(0.6))
 }
 
-function cavityRing(inset: number): Path {
-  const { left, near, right, far, radius } = CAVITY
-  const by = BOWL.radius + inset
-  return roundedRectangle(left + by, near + by, right - by, far - by, Math.max(radius - by, inch(0.1)))
-}
-
 function cavity(): string {
-  const writer = begin(
+  const writer = start(
     'cavity',
     'top face up against the same corner; X0 Y0 at the near-left corner, Z0 on the face',
     '1-1/8 in bowl bit, 1/4 in corner radius',
@@ -141,20 +113,9 @@ function cavity(): string {
   )
   const rough = inch(-0.6)
   const middle = TRAY.depth / 2
-  const half = middle - CAVITY.near - BOWL.radius
-  const line = { from: CAVITY.left + BOWL.radius + half, to: CAVITY.right - BOWL.radius - half }
   const entry: Path = { start: { x: inch(4), y: middle }, steps: [{ to: { x: inch(5), y: middle } }] }
-
-  const floorBetween = (feed: number, z: number, insets: readonly number[]): void => {
-    rampThereAndBack(writer, entry, z, RAMP, BOWL.ramp)
-    writer.line({ x: line.from, feed })
-    writer.line({ x: line.to })
-    for (const inset of insets) {
-      const ring = cavityRing(inset)
-      writer.line(ring.start)
-      writer.follow(ring)
-    }
-  }
+  const { radius: bitRadius, feed, ramp } = BOWL
+  const floor = { rim: CAVITY, bitRadius, entry, leastCorner: inch(0.1), feed, ramp }
 
   writer.heading('rough the cavity, 0.03 left on the floor')
   writer.rapid(entry.start)
@@ -162,20 +123,20 @@ function cavity(): string {
   writer.line({ z: 0, feed: inch(12) })
   const depths = levels(0, rough, BOWL.pass)
   for (const [i, z] of depths.entries()) {
-    writer.heading(`level ${i + 1} of ${depths.length}, Z${number(z)}`)
-    floorBetween(BOWL.feed, z, [inch(1.1), inch(0.56), inch(0.02), 0])
+    writer.heading(`level ${i + 1} of ${depths.length}, Z${writer.number(z)}`)
+    clearLevel(writer, floor, z, [inch(1.1), inch(0.56), inch(0.02), 0])
     if (i < depths.length - 1) writer.line(entry.start)
   }
 
   writer.heading('finish the floor')
   writer.line(entry.start)
-  floorBetween(BOWL.finish, -CAVITY_DEPTH, [inch(1.2), inch(0.8), inch(0.4), 0])
+  clearLevel(writer, { ...floor, feed: BOWL.finish }, -CAVITY_DEPTH, [inch(1.2), inch(0.8), inch(0.4), 0])
   writer.rapid({ z: inch(0.2) })
   return end(writer, inch(1))
 }
 
 function outline(): string {
-  const writer = begin(
+  const writer = start(
     'outline, down to a skin',
     'top face up against the same corner, on tape; X0 Y0 at the near-left corner, Z0 on the table',
     '1/4 in up-cut',
@@ -183,9 +144,8 @@ function outline(): string {
     inch(1.5),
   )
   const by = WALL + QUARTER.radius
-  const { left, near, right, far, radius } = CAVITY
   // Clockwise: the bit climbs round a piece that stays.
-  const path = reversed(roundedRectangle(left - by, near - by, right + by, far + by, radius + by))
+  const path = reversed(insideRim(CAVITY, -by, 0))
   const face = TRAY.thickest - LEVELLED
   const skin = inch(0.04)
   writer.heading('round the tray, from the thicker copy down; 0.04 stays for the saw')
@@ -194,7 +154,7 @@ function outline(): string {
   writer.line({ z: face, feed: inch(15) })
   const depths = levels(face, skin, QUARTER.pass)
   for (const [i, z] of depths.entries()) {
-    writer.heading(`level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    writer.heading(`level ${i + 1} of ${depths.length}, Z${writer.number(z)}`)
     rampThereAndBack(writer, path, z, RAMP, QUARTER.ramp)
     writer.follow(path, QUARTER.feed)
   }

@@ -1,11 +1,12 @@
 import { followRing, helix, levels, rampThereAndBack, ringsInside, ringsRound, spiralDown } from './cuts.ts'
 import { fitArcs } from './fit.ts'
 import { fern } from './motifs.ts'
+import { begin, clearLevel, end, insideRim, levelOff, RAMP } from './operations.ts'
 import type { Path, Point } from './path.ts'
-import { distance, reversed, roundedRectangle } from './path.ts'
+import { distance, reversed } from './path.ts'
 import type { Outline } from './shape.ts'
 import { begunNear, mirrored, nearestTo, offsetOnly, shifted } from './shape.ts'
-import { Writer } from './writer.ts'
+import type { Writer } from './writer.ts'
 
 /** Lengths in mm, speeds in rev/min, feeds in mm/min: the same as in `fern-dish.jobsheet.json`. */
 const DISH = { width: 240, depth: 160 }
@@ -29,12 +30,9 @@ const FINE = {
   finish: 1000,
   down: 250,
 }
-const WIDE = { radius: 12.5, feed: 2200 }
+const WIDE = { feed: 2200 }
 const BOWL = { radius: 10, pass: 2.2, feed: 2000, ramp: 1000, finish: 1800 }
 const OUTER = { radius: 3, feed: 1600, ramp: 900 }
-
-/** Steepest way into wood, degrees: under the 3 that the bits allow. */
-const RAMP = 2.5
 
 /** The motif in the dish as seen from its top face, and in the plug's blank; the stem begins at the left. */
 export const FERN = fern(2.6, 2.5)
@@ -53,32 +51,13 @@ export function fernDish(): Map<string, string> {
   ])
 }
 
-function begin(title: string, lie: string, bit: string, speed: number, high: number): Writer {
-  const writer = new Writer('mm')
-  writer.say(
-    `(fern dish: ${title})`,
-    `(${lie})`,
-    `(in the spindle: ${bit})`,
-    '',
-    'G21 G90 G17 G94',
-    `M3 S${speed}`,
-    'G4 P4',
-  )
-  writer.rapid({ z: high })
-  return writer
+function start(title: string, lie: string, bit: string, speed: number, high: number): Writer {
+  const comments = [`fern dish: ${title}`, lie, `in the spindle: ${bit}`]
+  return begin('mm', comments, ['G21 G90 G17 G94', `M3 S${speed}`, 'G4 P4'], high)
 }
-
-function end(writer: Writer, high: number): string {
-  writer.heading('up and off')
-  writer.rapid({ z: high })
-  writer.say('M5', 'M30')
-  return writer.text
-}
-
-const number = (value: number): string => String(Number(value.toFixed(3)))
 
 function plug(): string {
-  const writer = begin(
+  const writer = start(
     'the plug',
     'plug blank, best face up; X0 Y0 at the near-left corner, Z0 on the face',
     '4 mm down-cut',
@@ -99,7 +78,7 @@ function plug(): string {
   writer.line({ z: 0, feed: FINE.down })
   const depths = levels(0, -CARVED, FINE.pass)
   for (const [i, z] of depths.entries()) {
-    writer.heading(`moat, level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    writer.heading(`moat, level ${i + 1} of ${depths.length}, Z${writer.number(z)}`)
     rampThereAndBack(writer, outer, z, RAMP, FINE.ramp)
     for (const ring of rings) {
       writer.line(ring.start)
@@ -120,7 +99,7 @@ function finishWall(writer: Writer, wall: Path, clear: Point, depths: readonly n
   writer.rapid({ z: 1 })
   writer.line({ z: 0, feed: FINE.down })
   for (const [i, z] of depths.entries()) {
-    writer.heading(`wall, turn ${i + 1}, down to Z${number(z)}`)
+    writer.heading(`wall, turn ${i + 1}, down to Z${writer.number(z)}`)
     spiralDown(writer, wall, z, FINE.finish)
   }
   writer.heading('wall, once more, level')
@@ -130,7 +109,7 @@ function finishWall(writer: Writer, wall: Path, clear: Point, depths: readonly n
 }
 
 function pocket(): string {
-  const writer = begin(
+  const writer = start(
     'pocket for the plug, mirrored',
     'dish blank, underside up, turned sideways; X0 Y0 at the near-left corner as it lies, Z0 on the face',
     '4 mm down-cut',
@@ -151,7 +130,7 @@ function pocket(): string {
   writer.rapid({ z: 1 })
   writer.line({ z: 0, feed: FINE.down })
   for (const [i, z] of depths.entries()) {
-    writer.heading(`pocket, level ${i + 1} of ${depths.length}, Z${number(z)}`)
+    writer.heading(`pocket, level ${i + 1} of ${depths.length}, Z${writer.number(z)}`)
     helix(writer, foot, helixRadius, z, FINE.pocketPass / 4, FINE.ramp, FINE.feed)
     followRing(writer, ring, FINE.feed)
     writer.line(entry)
@@ -168,71 +147,38 @@ function assertRoom(wall: Outline, at: Point, room: number): void {
 }
 
 function level(): string {
-  const writer = begin(
+  const writer = start(
     'level the glued plug',
     'dish blank, underside up, turned sideways; X0 Y0 at the near-left corner as it lies, Z0 on the wood beside the plug',
     '25 mm surfacing bit',
     14000,
     15,
   )
-  const edge = 5
-  const past = 16
-  const step = 12.5
-  const depths = levels(0, -LEVELLED, 0.2)
-  for (const [i, z] of depths.entries()) {
-    writer.heading(`pass ${i + 1} of ${depths.length}: once round the edge, Z${number(z)}`)
-    writer.rapid({ x: -past, y: edge })
-    writer.line({ z, feed: 400 })
-    writer.line({ x: DISH.width - edge, feed: WIDE.feed })
-    writer.line({ y: DISH.depth - edge })
-    writer.line({ x: edge })
-    writer.line({ y: -past })
-    writer.heading(`pass ${i + 1} of ${depths.length}: to and fro`)
-    writer.line({ x: -past })
-    let right = true
-    for (let y = edge; y <= DISH.depth - edge; y += step) {
-      writer.line({ y })
-      writer.line({ x: right ? DISH.width + past : -past })
-      right = !right
-    }
-    writer.rapid({ z: 5 })
-  }
+  levelOff(writer, {
+    ...DISH,
+    depths: levels(0, -LEVELLED, 0.2),
+    edge: 5,
+    past: 16,
+    rows: 13,
+    feed: WIDE.feed,
+    down: 400,
+    high: 5,
+  })
   return end(writer, 15)
 }
 
-/** The path of the bowl bit's centre, `inset` mm in from where it cuts the wall. */
-function cavityRing(inset: number): Path {
-  const { left, near, right, far, radius } = CAVITY
-  const by = BOWL.radius + inset
-  return roundedRectangle(left + by, near + by, right - by, far - by, Math.max(radius - by, 2))
-}
-
 function cavity(): string {
-  const writer = begin(
+  const writer = start(
     'cavity',
     'dish blank, top face up, on the pins; X0 Y0 at the near-left corner, Z0 on the face',
     '20 mm bowl bit, 5 mm corner radius',
     16000,
     25,
   )
-  const leftOnWall = 0.4
   const rough = -17.6
-  const middle = (CAVITY.near + CAVITY.far) / 2
-  const half = middle - CAVITY.near - BOWL.radius
-  const line = { from: CAVITY.left + BOWL.radius + half, to: CAVITY.right - BOWL.radius - half }
-  const entry: Path = { start: { x: 107, y: middle }, steps: [{ to: { x: 133, y: middle } }] }
-
-  const floorBetween = (feed: number, z: number, insets: readonly number[]): void => {
-    rampThereAndBack(writer, entry, z, RAMP, BOWL.ramp)
-    writer.line({ x: line.from, feed })
-    writer.line({ x: line.to })
-    writer.line({ x: line.from })
-    for (const inset of insets) {
-      const ring = cavityRing(inset)
-      writer.line(ring.start)
-      writer.follow(ring)
-    }
-  }
+  const leftOnWall = 0.4
+  const entry: Path = { start: { x: 107, y: 80 }, steps: [{ to: { x: 133, y: 80 } }] }
+  const floor = { rim: CAVITY, bitRadius: BOWL.radius, entry, leastCorner: 2, feed: BOWL.feed, ramp: BOWL.ramp }
 
   writer.heading('rough the cavity, 0.4 left on wall and floor')
   writer.rapid(entry.start)
@@ -240,13 +186,13 @@ function cavity(): string {
   writer.line({ z: 0, feed: 300 })
   const depths = levels(0, rough, BOWL.pass)
   for (const [i, z] of depths.entries()) {
-    writer.heading(`cavity, level ${i + 1} of ${depths.length}, Z${number(z)}`)
-    floorBetween(BOWL.feed, z, [40.4, 30.4, 20.4, 10.4, leftOnWall])
+    writer.heading(`cavity, level ${i + 1} of ${depths.length}, Z${writer.number(z)}`)
+    clearLevel(writer, floor, z, [40.4, 30.4, 20.4, 10.4, leftOnWall])
     if (i < depths.length - 1) writer.line(entry.start)
   }
   writer.rapid({ z: 5 })
 
-  const wall = cavityRing(0)
+  const wall = insideRim(CAVITY, BOWL.radius, 2)
   writer.heading('finish the wall, down in a long helix')
   writer.rapid(wall.start)
   writer.rapid({ z: 1 })
@@ -259,12 +205,12 @@ function cavity(): string {
   writer.rapid(entry.start)
   writer.rapid({ z: rough + 1 })
   writer.line({ z: rough + 0.2, feed: 300 })
-  floorBetween(BOWL.finish, -CAVITY_DEPTH, [45, 37.5, 30, 22.5, 15, 7.5, 0])
+  clearLevel(writer, { ...floor, feed: BOWL.finish }, -CAVITY_DEPTH, [45, 37.5, 30, 22.5, 15, 7.5, 0])
   return end(writer, 25)
 }
 
 function outline(): string {
-  const writer = begin(
+  const writer = start(
     'outline with four tabs',
     'dish blank, top face up, on the pins; X0 Y0 at the near-left corner, Z0 on the table',
     '6 mm up-cut',
@@ -272,9 +218,8 @@ function outline(): string {
     40,
   )
   const by = WALL + OUTER.radius
-  const { left, near, right, far, radius } = CAVITY
   // Clockwise: the bit climbs round a piece that stays.
-  const path = reversed(roundedRectangle(left - by, near - by, right + by, far + by, radius + by))
+  const path = reversed(insideRim(CAVITY, -by, 0))
   // Higher than any blank that was planed, less what was levelled off.
   const top = 25
   const through = -0.2
@@ -285,7 +230,7 @@ function outline(): string {
   writer.line({ z: top, feed: 400 })
   for (const [i, z] of depths.entries()) {
     const tabs = z < TAB.top
-    writer.heading(`outline, level ${i + 1} of ${depths.length}, Z${number(z)}${tabs ? ', with tabs' : ''}`)
+    writer.heading(`outline, level ${i + 1} of ${depths.length}, Z${writer.number(z)}${tabs ? ', with tabs' : ''}`)
     rampThereAndBack(writer, path, z, RAMP, OUTER.ramp)
     let from = path.start
     for (const step of path.steps) {

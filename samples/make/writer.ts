@@ -37,6 +37,11 @@ export class Writer {
     return { x: x * this.unit, y: y * this.unit, z: z * this.unit }
   }
 
+  /** A length as it stands in a word. */
+  number(mm: number): string {
+    return String(this.rounded(mm))
+  }
+
   /** Words or comments as they are. */
   say(...lines: string[]): void {
     this.lines.push(...lines)
