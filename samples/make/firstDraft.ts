@@ -210,7 +210,8 @@ Here ${expected.length} things are wrong, each a slip such as a hand makes. Do n
 
 ## What should be found
 
-Exactly these, at exactly these words, and nothing else:
+Exactly these, at exactly these words, and nothing else. Two of them have their cause in no program but in the sheet,
+in the thicknesses of copies B and C: the programs were not looked at again when those were measured.
 
 | program | line | words | finding | what it is and what would happen |
 | --- | --- | --- | --- | --- |
