@@ -10,7 +10,6 @@ import { newStock } from '../../server/src/stock/stock.ts'
  * levelled, the cavity cut from the top until the sprig shows, the outline, the saw, round edges.
  */
 const size = { width: 220, depth: 160, thickness: 24 }
-const cell = 0.25
 
 const bit = (number: number, name: string, change: Partial<Bit>): Bit => ({
   number,
@@ -223,7 +222,7 @@ function program(
 }
 
 /** What fills the pocket: walnut, half a millimetre proud of the underside, a film of glue over it. */
-function plug(setup: Extract<PreviewSetup, { kind: 'program' }>): PreviewSetup {
+function plug(setup: Extract<PreviewSetup, { kind: 'program' }>, cell: number): PreviewSetup {
   const lying = asItLies(newStock({ ...size }, cell), setup.lie, size.thickness)
   carve(lying, setup.motions, { shift: setup.shift, bitOfState: [small] })
   const stock = asReceived(lying, setup.lie, size.thickness)
@@ -246,8 +245,8 @@ function plug(setup: Extract<PreviewSetup, { kind: 'program' }>): PreviewSetup {
   }
 }
 
-/** The dish; `change` replaces what a test is about. */
-export function dishJob(change: Partial<PreviewJob> = {}): PreviewJob {
+/** The dish in cells of that side, mm; `change` replaces what a test is about. */
+export function dishJob(change: Partial<PreviewJob> = {}, cell = 0.5): PreviewJob {
   const first = program('pocket', 'underside', 'pocket', pocket(), small, 1500, 24)
   return {
     title: 'Sprig dish, walnut in maple',
@@ -258,7 +257,7 @@ export function dishJob(change: Partial<PreviewJob> = {}): PreviewJob {
     cell,
     setups: [
       first,
-      plug(first),
+      plug(first, cell),
       program('level', 'underside', 'level', level(), broad, 2200, 24),
       program('cavity', 'top', 'cavity', cavity(), bowl, 2000, 24),
       program('outline', 'top', 'outline', outline(), side, 1800, 24),
@@ -277,6 +276,7 @@ export function dishJob(change: Partial<PreviewJob> = {}): PreviewJob {
         proud: 0.5,
         mirrored: true,
         pieces: [],
+        gluedHeight: 9.2,
         sawAt: 10,
       },
       level: { proud: 0 },

@@ -1,4 +1,6 @@
 import * as THREE from 'three'
+import type { BlankSize } from '../../server/src/stock/lie.ts'
+import type { Ground } from './light.ts'
 import { common } from './pieceShader.ts'
 
 /** The table that the piece lies on: planks, quiet, fading into the page, with the piece's own soft shadow. */
@@ -6,8 +8,10 @@ export interface Bench {
   readonly mesh: THREE.Mesh
   /** `page`: the colour of the page, which the table fades into; `plain`: no planks (high contrast). */
   theme(page: THREE.Color, dark: boolean, plain: boolean): void
-  /** The footprint that casts the shadow, mm, and its height; `round` for a round one. */
-  footprint(width: number, depth: number, height: number, round: boolean): void
+  /** The piece's own shade, and the size of the blank that it was made for. */
+  shade(ground: Ground, size: BlankSize, height: number): void
+  /** From the bench to the blank's own X and Y; `strength` is less while the piece is in the air. */
+  under(toBlank: THREE.Matrix4, strength: number, width: number, height: number): void
   dispose(): void
 }
 
@@ -25,16 +29,20 @@ precision highp int;
 uniform vec3 page;
 uniform vec3 plank;
 uniform float plain;
-uniform vec4 print;
+uniform sampler2D ground;
+uniform mat4 toBlank;
+uniform vec4 frame;
+uniform float strength;
+uniform float height;
 uniform float reach;
+uniform vec2 viewport;
 uniform vec3 sun;
 in vec2 at;
 out vec4 colour;
 ${common}
-float outside(vec2 p) {
-  if (print.w > 0.5) return length(p) - print.x;
-  vec2 q = abs(p) - print.xy;
-  return length(max(q, 0.0)) + min(max(q.x, q.y), 0.0);
+vec2 shadeAt(vec2 p) {
+  vec2 q = ((toBlank * vec4(p, 0.0, 1.0)).xy - frame.xy) / frame.zw;
+  return texture(ground, q).rg;
 }
 void main() {
   float blur = length(fwidth(at)) * 0.5;
@@ -44,17 +52,18 @@ void main() {
   float fine = noise(vec3(at.x * 0.02, at.y * 0.7, board)) - 0.5;
   float gap = abs(fract(at.y / 118.0 + 0.37) - 0.5) * 118.0;
   float joint = smoothstep(59.0 - 0.7 - blur, 59.0, gap) * 0.22 * clamp(1.4 / (1.0 + blur), 0.0, 1.0);
-  vec3 c = plank * (1.0 + shade + 0.09 * streak + 0.05 * fine * (1.0 - smoothstep(0.6, 2.0, blur)));
+  vec3 c = plank * (1.0 + 0.7 * shade + 0.05 * streak + 0.05 * fine * (1.0 - smoothstep(0.6, 2.0, blur)));
   c *= 1.0 - joint;
-  float height = print.z;
-  // Contact: dark right under the edge; then the soft shadow, thrown away from the window.
-  float d = outside(at);
-  float contact = 0.42 * exp(-max(d, 0.0) / (0.18 * height + 1.5));
-  vec2 thrown = at + sun.xy / sun.z * height * 0.5;
-  float fallen = 0.4 * (1.0 - smoothstep(-height * 0.55, height * 0.75, outside(thrown)));
-  c *= 1.0 - max(contact, fallen) - 0.3 * min(contact, fallen);
-  float away = smoothstep(reach * 0.55, reach * 1.25, length(at * vec2(0.9, 1.15)));
-  c = mix(c, page, max(away, plain * (1.0 - 0.6 * contact)));
+  // Contact: dark right under the edge; then the soft shade, thrown away from the window.
+  float contact = 0.5 * shadeAt(at).r;
+  float fallen = 0.62 * shadeAt(at + sun.xy / sun.z * height * 0.55).g;
+  float shaded = strength * (max(contact, fallen) + 0.35 * min(contact, fallen));
+  c *= 1.0 - shaded;
+  // Towards the edges of the picture the bench gives way to the page.
+  vec2 v = gl_FragCoord.xy / viewport;
+  vec2 rim = smoothstep(vec2(0.0), vec2(0.16, 0.13), v) * smoothstep(vec2(0.0), vec2(0.16, 0.2), 1.0 - v);
+  float away = 1.0 - rim.x * rim.y * (1.0 - smoothstep(reach * 0.7, reach * 1.4, length(at)));
+  c = mix(c, page, max(away, plain * (1.0 - 0.7 * shaded)));
   colour = vec4(c, 1.0);
 }
 `
@@ -65,7 +74,12 @@ export function newBench(sun: THREE.IUniform, grain: THREE.IUniform): Bench {
     page: { value: new THREE.Vector3() },
     plank: { value: new THREE.Vector3() },
     plain: { value: 0 },
-    print: { value: new THREE.Vector4(1, 1, 1, 0) },
+    ground: { value: null as THREE.DataTexture | null },
+    toBlank: { value: new THREE.Matrix4() },
+    frame: { value: new THREE.Vector4(0, 0, 1, 1) },
+    strength: { value: 1 },
+    height: { value: 20 },
+    viewport: { value: new THREE.Vector2(1, 1) },
     reach: { value: 300 },
     sun,
     grain,
@@ -76,8 +90,7 @@ export function newBench(sun: THREE.IUniform, grain: THREE.IUniform): Bench {
     fragmentShader: fragment,
     uniforms,
   })
-  const geometry = new THREE.PlaneGeometry(1, 1)
-  const mesh = new THREE.Mesh(geometry, material)
+  const mesh = new THREE.Mesh(new THREE.PlaneGeometry(1, 1), material)
   mesh.frustumCulled = false
   return {
     mesh,
@@ -88,16 +101,30 @@ export function newBench(sun: THREE.IUniform, grain: THREE.IUniform): Bench {
       uniforms.plank.value.copy(wood).lerp(uniforms.page.value, 0.22)
       uniforms.plain.value = plain ? 1 : 0
     },
-    footprint(width, depth, height, round) {
-      uniforms.print.value.set(width / 2, depth / 2, Math.max(height, 1), round ? 1 : 0)
-      const reach = Math.hypot(width, depth) * 1.25
+    shade(ground, size, height) {
+      uniforms.ground.value?.dispose()
+      const texture = new THREE.DataTexture(ground.bytes, ground.width, ground.height, THREE.RGBAFormat)
+      texture.magFilter = texture.minFilter = THREE.LinearFilter
+      texture.needsUpdate = true
+      uniforms.ground.value = texture
+      const { place, margin } = ground
+      uniforms.frame.value.set(-margin, -margin, ground.width * place, ground.height * place)
+      uniforms.height.value = Math.max(height, 1)
+      const reach = Math.hypot(size.width, size.depth) * 1.25
+      if (reach === uniforms.reach.value) return
       uniforms.reach.value = reach
-      geometry.dispose()
+      mesh.geometry.dispose()
       mesh.geometry = new THREE.PlaneGeometry(reach * 6, reach * 6)
+    },
+    under(toBlank, strength, width, height) {
+      uniforms.toBlank.value.copy(toBlank)
+      uniforms.strength.value = strength
+      uniforms.viewport.value.set(width, height)
     },
     dispose() {
       mesh.geometry.dispose()
       material.dispose()
+      uniforms.ground.value?.dispose()
     },
   }
 }

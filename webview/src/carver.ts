@@ -1,7 +1,7 @@
 import type { PreviewJob, PreviewSetup } from '../../server/src/features/preview/protocol.ts'
 import type { Bit } from '../../server/src/stock/bit.ts'
 import { carve } from '../../server/src/stock/carve.ts'
-import { asItLies, asReceived } from '../../server/src/stock/lie.ts'
+import { asItLies, asReceived, type Lie } from '../../server/src/stock/lie.ts'
 import { cloneStock, newStock, type Stock } from '../../server/src/stock/stock.ts'
 import type { Moment } from './clock.ts'
 import { partOf } from './motionPath.ts'
@@ -11,9 +11,12 @@ import { insert, roundOver, saw } from './steps.ts'
  * More cells than this are not drawn: the check keeps its own finer grid, and a picture of this many is already finer
  * than the screen.
  */
-export const MOST_DRAWN = 700_000
+export const MOST_DRAWN = 500_000
 /** States are kept so closely that the way from one to any moment takes about this long, ms. */
 const BETWEEN_STATES = 30
+/** Motions carved at once, to begin with and at least. */
+const FIRST_BATCH = 64
+const LEAST_BATCH = 8
 /** Memory that kept states may take, bytes. */
 const MOST_KEPT = 320e6
 
@@ -26,12 +29,19 @@ interface Kept {
 
 type Programmed = Extract<PreviewSetup, { kind: 'program' }>
 
+/** A stock as it lies, or in the blank frame where `lie` is undefined. */
+export interface Seen {
+  readonly stock: Stock
+  readonly lie?: Lie
+  readonly thickness: number
+}
+
 /** Carves a job and keeps what it needs to be at any moment of it at once. */
 export interface Carver {
-  /** Carves set-up after set-up, in order; between the steps it tells how far it is (0..1). */
-  build(progress: (share: number, setup: number) => void): void
-  /** The stock at a moment, blank frame. */
-  at(moment: Moment): Stock
+  /** Carves set-up after set-up, in order; between the steps it tells how far it is (0..1); `done`: with that set-up. */
+  build(progress: (share: number, setup: number, done: boolean) => void): void
+  /** The stock at a moment; it is the carver's own and holds until the next look. */
+  at(moment: Moment): Seen
 }
 
 /** Side of a cell that is drawn, mm. */
@@ -62,20 +72,20 @@ export function newCarver(job: PreviewJob, now: () => number): Carver {
   function runProgram(setup: Programmed, index: number, from: Stock, progress: (share: number) => void): Stock {
     const stock = asItLies(from, setup.lie, thicknessOf(setup))
     const { count } = setup.motions
+    // Each call costs something by itself, however little it carves; batches are measured beyond that.
+    let began = now()
+    carveRange(stock, setup, 0, 0)
+    const overhead = now() - began
     let done = 0
-    let batch = 64
-    let since = now()
+    let batch = FIRST_BATCH
     while (done < count) {
       const to = Math.min(count, done + batch)
-      const began = now()
+      began = now()
       carveRange(stock, setup, done, to)
+      const took = Math.max(1, now() - began - overhead)
       done = to
-      const took = now() - began
-      batch = Math.max(1, Math.min(20_000, Math.round(batch * Math.min(4, Math.max(0.25, 8 / Math.max(took, 0.5))))))
-      if (done < count && now() - since > BETWEEN_STATES) {
-        keep(index, done, stock)
-        since = now()
-      }
+      batch = Math.max(LEAST_BATCH, Math.round(batch * Math.min(3, Math.max(0.5, BETWEEN_STATES / took))))
+      if (done < count) keep(index, done, stock)
       progress(done / count)
     }
     return asReceived(stock, setup.lie, thicknessOf(setup))
@@ -123,10 +133,12 @@ export function newCarver(job: PreviewJob, now: () => number): Carver {
         before[index] = start(setup, index)
         after[index] =
           setup.kind === 'program'
-            ? runProgram(setup, index, before[index], share => progress((past + share * works[index]) / all, index))
+            ? runProgram(setup, index, before[index], share =>
+                progress((past + share * works[index]) / all, index, false),
+              )
             : step(setup, index, before[index])
         past += works[index]
-        progress(past / all, index)
+        progress(past / all, index, true)
       })
     },
     at({ setup: index, motion, share }) {
@@ -134,12 +146,13 @@ export function newCarver(job: PreviewJob, now: () => number): Carver {
       if (!setup) {
         const blank = job.blanks[0]
         if (!blank) throw new Error('There is no blank to show.')
-        return newStock(blank, drawnCell(job, blank))
+        return { stock: newStock(blank, drawnCell(job, blank)), thickness: blank.thickness }
       }
-      if (setup.kind !== 'program') return after[index]
-      if (motion < 0) return before[index]
+      const thickness = thicknessOf(setup)
+      if (setup.kind !== 'program') return { stock: after[index], thickness }
+      if (motion < 0) return { stock: before[index], thickness }
       const last = setup.motions.count - 1
-      if (motion >= last && share >= 1) return after[index]
+      if (motion >= last && share >= 1) return { stock: after[index], thickness }
       const done = share >= 1 ? motion + 1 : motion
       const reached = motion + share
       const near = kept[index].findLast(state => state.done <= done)
@@ -149,14 +162,14 @@ export function newCarver(job: PreviewJob, now: () => number): Carver {
         stock = latest.stock
         from = latest.done
       } else {
-        stock = near ? cloneStock(near.stock) : asItLies(before[index], setup.lie, thicknessOf(setup))
+        stock = near ? cloneStock(near.stock) : asItLies(before[index], setup.lie, thickness)
       }
       carveRange(stock, setup, from, done)
       // Half a motion is taken for good: the stock is gone on from only by what comes later.
       if (share < 1)
         carve(stock, partOf(setup.motions, motion, share), { shift: setup.shift, bitOfState: bitsOf(setup) })
       latest = { setup: index, done: reached, stock }
-      return asReceived(stock, setup.lie, thicknessOf(setup))
+      return { stock, lie: setup.lie, thickness }
     },
   }
 }
@@ -167,5 +180,5 @@ function bitsOf(setup: Programmed): (Bit | undefined)[] {
 
 function carveRange(stock: Stock, setup: Programmed, from: number, to: number) {
   const first = Math.floor(from)
-  if (to > first) carve(stock, setup.motions, { shift: setup.shift, bitOfState: bitsOf(setup), from: first, to })
+  if (to >= first) carve(stock, setup.motions, { shift: setup.shift, bitOfState: bitsOf(setup), from: first, to })
 }

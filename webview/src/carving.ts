@@ -53,7 +53,7 @@ export function startCarving(job: PreviewJob, suns: (moment: Moment) => Suns, ev
     }
   }
   worker.onerror = event => events.trouble(event.message || 'the worker stopped')
-  send({ type: 'build', job })
+  send({ type: 'build', job, suns: suns({ setup: 0, motion: -1, share: 1 }) })
   return {
     want(moment) {
       wanted = moment

@@ -1,3 +1,4 @@
+import { type Lie, pointAsItLies } from '../../server/src/stock/lie.ts'
 import { EMPTY, type Stock } from '../../server/src/stock/stock.ts'
 
 /** Side of a square of the drawn grid, cells. */
@@ -28,30 +29,43 @@ export interface Faces {
 /** A face that differs by less than this, mm, is even. */
 const EVEN = 0.002
 
-/** The faces of a stock that is in the blank frame. `into`: an array of the right size to use again. */
-export function facesOf(stock: Stock, into?: Float32Array): Faces {
-  const { nx, ny } = stock.grid
+/**
+ * The faces of a stock, which may be given as it lies: reading it through the turning is cheaper than turning it.
+ * @param lie how it lies; undefined: in the blank frame.
+ */
+export function facesOf(stock: Stock, lie?: Lie, thickness = 0): Faces {
+  const turned = lie && (lie.spin === 90 || lie.spin === 270)
+  const nx = turned ? stock.grid.ny : stock.grid.nx
+  const ny = turned ? stock.grid.nx : stock.grid.ny
   const cells = nx * ny
-  const columns = into?.length === cells * 4 ? into : new Float32Array(cells * 4)
+  const columns = new Float32Array(cells * 4)
   let lowest = Infinity
   let highest = -Infinity
-  const layers = stock.layers
-  for (let cell = 0; cell < cells; cell++) {
+  const { layers } = stock
+  const count = layers.length
+  const over = lie?.face === 'underside'
+  const [first, alongX, alongY] = stepsThrough(stock, nx, ny, lie)
+  let source = first
+  for (let cell = 0, column = 0; cell < cells; cell++, column++, source += alongX) {
+    if (column === nx) {
+      column = 0
+      source += alongY - alongX * nx
+    }
     let top = EMPTY
     let bottom = EMPTY
     let seam = EMPTY
     let upper = 0
     let lower = 0
-    for (const layer of layers) {
-      const hi = layer.hi[cell]
-      if (hi <= EMPTY) continue
-      const material = layer.material[cell]
+    for (let k = 0; k < count; k++) {
+      const layer = layers[over ? count - 1 - k : k]
+      if (layer.hi[source] <= EMPTY) continue
+      const material = layer.material[source]
       if (top === EMPTY) {
-        top = hi
+        top = over ? thickness - layer.lo[source] : layer.hi[source]
         upper = material
       }
       if (seam === EMPTY && material !== upper) seam = bottom
-      bottom = layer.lo[cell]
+      bottom = over ? thickness - layer.hi[source] : layer.lo[source]
       lower = material
     }
     const at = cell * 4
@@ -72,6 +86,22 @@ export function facesOf(stock: Stock, into?: Float32Array): Faces {
   return { nx, ny, columns, ...tiles, lowest, highest }
 }
 
+/** Index of the first cell of the blank's own grid in the stock as it lies, and the steps to its neighbours. */
+function stepsThrough({ grid }: Stock, nx: number, ny: number, lie?: Lie): [number, number, number] {
+  if (!lie) return [0, 1, nx]
+  // Where the cells do not divide the blank, only those within it are turned about its middle.
+  const whole = (extent: number, cells: number) => Math.min(cells, Math.max(1, Math.round(extent / grid.cell)))
+  const turned = lie.spin === 90 || lie.spin === 270
+  const width = whole(turned ? grid.depth : grid.width, nx)
+  const depth = whole(turned ? grid.width : grid.depth, ny)
+  const indexOf = (i: number, j: number) => {
+    const [x, y] = pointAsItLies([i, j, 0], lie, { width: width - 1, depth: depth - 1, thickness: 0 })
+    return y * grid.nx + x
+  }
+  const first = indexOf(0, 0)
+  return [first, indexOf(1, 0) - first, indexOf(0, 1) - first]
+}
+
 /** Vertices stand in the middle of cells, with one row of empty columns all round for the outer walls. */
 function tilesOf(columns: Float32Array, nx: number, ny: number) {
   const upperEven: number[] = []
@@ -81,18 +111,17 @@ function tilesOf(columns: Float32Array, nx: number, ny: number) {
   for (let y = -1; y < ny; y += TILE) {
     for (let x = -1; x < nx; x += TILE) {
       let solid = 0
-      let empty = 0
       let topLow = Infinity
       let topHigh = -Infinity
       let bottomLow = Infinity
       let bottomHigh = -Infinity
-      for (let j = y; j <= y + TILE; j++) {
-        for (let i = x; i <= x + TILE; i++) {
-          const at = (j * nx + i) * 4
-          if (i < 0 || j < 0 || i >= nx || j >= ny || columns[at + 3] < 0) {
-            empty++
-            continue
-          }
+      const beginX = Math.max(0, x)
+      const endX = Math.min(nx - 1, x + TILE)
+      const beginY = Math.max(0, y)
+      const endY = Math.min(ny - 1, y + TILE)
+      for (let j = beginY; j <= endY; j++) {
+        for (let at = (j * nx + beginX) * 4; at <= (j * nx + endX) * 4; at += 4) {
+          if (columns[at + 3] < 0) continue
           solid++
           const top = columns[at]
           const bottom = columns[at + 1]
@@ -102,6 +131,7 @@ function tilesOf(columns: Float32Array, nx: number, ny: number) {
           if (bottom > bottomHigh) bottomHigh = bottom
         }
       }
+      const empty = (TILE + 1) ** 2 - solid
       if (!solid) continue
       ;(empty || topHigh - topLow > EVEN ? upperRough : upperEven).push(x, y)
       ;(empty || bottomHigh - bottomLow > EVEN ? lowerRough : lowerEven).push(x, y)

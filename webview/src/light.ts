@@ -6,6 +6,17 @@ export interface Light {
   readonly height: number
   /** Upper face: open sky, sun; lower face: open sky, sun. */
   readonly bytes: Uint8Array
+  readonly ground: Ground
+}
+
+/** The shade on the bench round the piece, seen from above, blank frame: bytes, two a place (near, far). */
+export interface Ground {
+  readonly width: number
+  readonly height: number
+  /** mm of a place, and of bench shown beyond the blank on each side. */
+  readonly place: number
+  readonly margin: number
+  readonly bytes: Uint8Array
 }
 
 /** Directions to the sun over each face, blank frame, towards the light; `rise` is height gained per mm sideways. */
@@ -16,9 +27,10 @@ export interface Suns {
 }
 
 /** Side of a place of the light, mm, about. */
-const PLACE = 1
-const rings = [1, 2, 3.5, 6, 10, 16, 24]
-const SUN_STEPS = 28
+const PLACE = 1.2
+const rings = [1, 2, 4, 8, 15]
+const DIRECTIONS = 8
+const SUN_STEPS = 22
 
 /** Ambient occlusion and the sun's shadow by looking along the heights; cheap enough for every step of the slider. */
 export function lightOf(faces: Faces, cell: number, suns: Suns): Light {
@@ -31,7 +43,7 @@ export function lightOf(faces: Faces, cell: number, suns: Suns): Light {
   const bytes = new Uint8Array(width * height * 4)
   shade(upper, width, height, block * cell, suns.upper, suns.rise, bytes, 0)
   shade(lower, width, height, block * cell, suns.lower, suns.rise, bytes, 2)
-  return { width, height, bytes }
+  return { width, height, bytes, ground: groundOf(faces, cell) }
 }
 
 /** Mean height over each block; the lower face is turned over, so that both are looked at from above. */
@@ -69,8 +81,8 @@ function shade(
 ) {
   let outside = Infinity
   for (const h of heights) if (h < outside) outside = h
-  const directions = Array.from({ length: 12 }, (_, i) => {
-    const a = ((i + 0.5) / 12) * 2 * Math.PI
+  const directions = Array.from({ length: DIRECTIONS }, (_, i) => {
+    const a = ((i + 0.5) / DIRECTIONS) * 2 * Math.PI
     return [Math.cos(a), Math.sin(a)] as const
   })
   const length = Math.hypot(sun[0], sun[1]) || 1
@@ -122,4 +134,57 @@ function between(heights: Float32Array, width: number, height: number, x: number
     (heights[at] * (1 - fx) + heights[at + 1] * fx) * (1 - fy) +
     (heights[at + width] * (1 - fx) + heights[at + width + 1] * fx) * fy
   )
+}
+
+/** Side of a place on the bench, mm. */
+const GROUND = 2
+const MARGIN = 60
+
+/** Where the piece stands over the bench, blurred: closely where it meets the bench, widely where it keeps light off. */
+function groundOf(faces: Faces, cell: number): Ground {
+  const { nx, ny, columns } = faces
+  const width = Math.ceil((nx * cell + 2 * MARGIN) / GROUND)
+  const height = Math.ceil((ny * cell + 2 * MARGIN) / GROUND)
+  const mask = new Float32Array(width * height)
+  for (let y = 0; y < height; y++) {
+    const j = Math.floor(((y + 0.5) * GROUND - MARGIN) / cell)
+    if (j < 0 || j >= ny) continue
+    for (let x = 0; x < width; x++) {
+      const i = Math.floor(((x + 0.5) * GROUND - MARGIN) / cell)
+      if (i >= 0 && i < nx && columns[(j * nx + i) * 4 + 3] >= 0) mask[y * width + x] = 1
+    }
+  }
+  const near = blurred(mask, width, height, 1)
+  const far = blurred(mask, width, height, 4)
+  const bytes = new Uint8Array(width * height * 4)
+  for (let i = 0; i < width * height; i++) {
+    bytes[i * 4] = Math.round(near[i] * 255)
+    bytes[i * 4 + 1] = Math.round(far[i] * 255)
+  }
+  return { width, height, place: GROUND, margin: MARGIN, bytes }
+}
+
+/** Three runs of a box of 2 `reach` + 1 places each way come close to a bell. */
+function blurred(from: Float32Array, width: number, height: number, reach: number): Float32Array {
+  let picture = from
+  for (let run = 0; run < 3; run++) {
+    picture = boxed(picture, width, height, 1, width, reach)
+    picture = boxed(picture, height, width, width, 1, reach)
+  }
+  return picture
+}
+
+/** A box along one axis: `along` and `across` are the steps of the index. */
+function boxed(from: Float32Array, length: number, rows: number, along: number, across: number, reach: number) {
+  const to = new Float32Array(from.length)
+  const at = (row: number, i: number) => (i < 0 || i >= length ? 0 : from[row * across + i * along])
+  for (let row = 0; row < rows; row++) {
+    let sum = 0
+    for (let i = -reach; i <= reach; i++) sum += at(row, i)
+    for (let i = 0; i < length; i++) {
+      to[row * across + i * along] = sum / (2 * reach + 1)
+      sum += at(row, i + reach + 1) - at(row, i - reach)
+    }
+  }
+  return to
 }

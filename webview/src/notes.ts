@@ -40,7 +40,7 @@ export function notesOf(job: PreviewJob): Note[] {
   add('Inlay left', inlayLeft, ['inlay/left-thin', 'inlay/cut-through'])
   if (fit) {
     notes.push({
-      name: 'Gap of the fit',
+      name: 'Fit gap',
       value: `${mm(fit.tightest.nominal)} to ${mm(fit.loosest.nominal)} mm`,
       more: fit.mirrored ? 'a side, turned over as it should be' : 'a side; the motif is not mirrored',
       codes: ['inlay/too-tight', 'inlay/too-loose', 'inlay/not-mirrored', 'inlay/corner'],

@@ -21,21 +21,31 @@ export interface Piece {
   dispose(): void
 }
 
-/** A tile of n x n squares, corners at whole cells from 0 to TILE. */
-function tileGeometry(n: number): THREE.InstancedBufferGeometry {
-  const geometry = new THREE.InstancedBufferGeometry()
+/** Corners and triangles of a tile of n x n squares, 0 to TILE cells; grown all round by `over` cells. */
+function tileShape(n: number, over: number) {
   const positions: number[] = []
   const index: number[] = []
-  for (let j = 0; j <= n; j++) for (let i = 0; i <= n; i++) positions.push((i * TILE) / n, (j * TILE) / n, 0)
+  const along = (i: number) => (i * TILE) / n + (i === 0 ? -over : i === n ? over : 0)
+  for (let j = 0; j <= n; j++) for (let i = 0; i <= n; i++) positions.push(along(i), along(j), 0)
   for (let j = 0; j < n; j++) {
     for (let i = 0; i < n; i++) {
       const a = j * (n + 1) + i
       index.push(a, a + 1, a + n + 2, a, a + n + 2, a + n + 1)
     }
   }
-  geometry.setAttribute('position', new THREE.Float32BufferAttribute(positions, 3))
-  geometry.setIndex(index)
-  geometry.instanceCount = 0
+  return {
+    position: new THREE.Float32BufferAttribute(positions, 3),
+    index: new THREE.Uint16BufferAttribute(index, 1),
+  }
+}
+
+/** The tiles of a face in one drawing. A new geometry each time: three remembers how many a geometry once held. */
+function tilesAt(shape: ReturnType<typeof tileShape>, list: Int16Array): THREE.InstancedBufferGeometry {
+  const geometry = new THREE.InstancedBufferGeometry()
+  geometry.setAttribute('position', shape.position)
+  geometry.setIndex(shape.index)
+  geometry.setAttribute('tile', new THREE.InstancedBufferAttribute(Float32Array.from(list), 2))
+  geometry.instanceCount = list.length / 2
   return geometry
 }
 
@@ -106,10 +116,13 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     uniforms,
     side: THREE.DoubleSide,
   })
-  const meshes = [1, TILE].map(n => {
-    const mesh = new THREE.Mesh(tileGeometry(n), material)
+  // An even tile is one square beside many small ones; grown by a hair, it leaves no pinholes between them.
+  const shapes = [tileShape(1, 0.04), tileShape(TILE, 0)]
+  const meshes = shapes.map(() => {
+    const mesh = new THREE.Mesh(new THREE.InstancedBufferGeometry(), material)
     // Its extent is in a texture, where three cannot see it.
     mesh.frustumCulled = false
+    mesh.visible = false
     return mesh
   })
   const object = new THREE.Group()
@@ -123,9 +136,8 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     if (!faces) return
     const lists = upper ? [faces.upperEven, faces.upperRough] : [faces.lowerEven, faces.lowerRough]
     lists.forEach((list, i) => {
-      const { geometry } = meshes[i]
-      geometry.setAttribute('tile', new THREE.InstancedBufferAttribute(Float32Array.from(list), 2))
-      ;(geometry as THREE.InstancedBufferGeometry).instanceCount = list.length / 2
+      meshes[i].geometry.dispose()
+      meshes[i].geometry = tilesAt(shapes[i], list)
       meshes[i].visible = list.length > 0
     })
   }

@@ -27,7 +27,8 @@ vec4 columnAt(ivec2 c) {
 }
 
 void main() {
-  ivec2 v = min(ivec2(tile + position.xy), size);
+  vec2 place = min(tile + position.xy, vec2(size));
+  ivec2 v = ivec2(floor(place + 0.5));
   vec4 column = columnAt(v);
   float z = upper ? column.r : column.g;
   hollow = 0.0;
@@ -41,7 +42,7 @@ void main() {
     }
     z = abs(far) < 1e8 ? far : 0.0;
   }
-  blankAt = vec3((vec2(v) + 0.5) * cell, z);
+  blankAt = vec3((place + 0.5) * cell, z);
   gl_Position = projectionMatrix * modelViewMatrix * vec4(blankAt, 1.0);
 }
 `
@@ -121,7 +122,7 @@ vec3 wood(int m, vec3 p, vec3 normal, float blur, out float gloss) {
     // Rays stand out where the face runs towards the heart.
     vec2 out2 = normalize(d);
     float quarter = 1.0 - abs(dot(n.yz, out2));
-    float fleck = noise(vec3(q.x * 0.35, dot(d, vec2(-out2.y, out2.x)) * 1.6 + seed, length(d) * 0.22));
+    float fleck = noise(vec3(q.x * 0.14, dot(d, vec2(-out2.y, out2.x)) * 1.6 + seed, length(d) * 0.22));
     c *= 1.0 + fig.z * (0.06 + 0.22 * quarter) * (smoothstep(0.62, 0.85, fleck) - 0.25) * (1.0 - smoothstep(0.5, 1.2, blur));
   }
   // End grain drinks the light.
@@ -188,6 +189,16 @@ void main() {
     gentle *= step(length(gentle), 2.5);
   }
   vec3 floorNormal = normalize(vec3(-gentle, 1.0));
+  if (wall > 0.01) {
+    // A wall that runs aslant of the cells is a stair; looked at from twice as far it is a wall again.
+    slope = vec2(0.0);
+    for (int j = -2; j <= 2; j++) for (int i = -2; i <= 2; i++) {
+      vec4 column = columnAt(middle + 2 * ivec2(i, j));
+      vec2 off = 2.0 * vec2(float(i), float(j)) - f;
+      float z = column.a >= 0.0 ? (upper ? column.r : -column.g) : (upper ? low : -high);
+      slope += off * exp(-0.12 * dot(off, off)) * clamp(z, upper ? blankAt.z - 4.0 : -blankAt.z - 4.0, upper ? blankAt.z + 4.0 : 4.0 - blankAt.z);
+    }
+  }
   vec3 wallNormal = length(slope) > 0.01 ? normalize(vec3(-slope, 0.05)) : floorNormal;
   vec3 normal = normalize(mix(floorNormal, wallNormal, wall));
   if (!upper) normal.z = -normal.z;
@@ -219,7 +230,11 @@ void main() {
   }
   base *= 1.0 - seamLine;
 
-  vec4 lit = texture(light, blankAt.xy / (vec2(size) * cell));
+  // A wall is lit as the air before it: at its own place the light is half that of the wood behind.
+  vec2 litAt = (blankAt.xy + wall * 2.0 * normal.xy) / (vec2(size) * cell);
+  vec4 lit = texture(light, litAt);
+  float beside = max(max(-litAt.x, litAt.x - 1.0), max(-litAt.y, litAt.y - 1.0));
+  if (beside > 0.0) lit = vec4(0.85, 1.0, 0.85, 1.0);
   float open = upper ? lit.r : lit.b;
   float sunned = mix(1.0, upper ? lit.g : lit.a, shadows);
   // The coarse light sees a wall as half buried; its own foot and head say better.

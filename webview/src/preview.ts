@@ -228,8 +228,9 @@ export function newPreview(body: HTMLElement): Preview {
         progress(share) {
           bar.value = share
         },
-        built() {
+        built(ms) {
           bar.hidden = true
+          page.dataset.built = ms.toFixed(0)
         },
         shown: show,
         trouble: message => trouble(message),
@@ -286,7 +287,7 @@ export function newPreview(body: HTMLElement): Preview {
     scene.path.time(inside, Math.min(12, length * 0.06), view.path === 'near')
     scene.path.mesh.visible = view.path !== 'none' && !!pieces?.count && scene.stance() !== 'hand'
     placeBit(setup)
-    const deepest = niceDepth(shown ? deepestOf(shown) : 10)
+    const deepest = niceDepth(blankAt(moment.setup)?.thickness ?? 10)
     scene.piece.uniforms.byDepth.value = view.byDepth
     scene.piece.uniforms.deepest.value = deepest.top
     notes.legend.hidden = !view.byDepth
@@ -322,9 +323,10 @@ export function newPreview(body: HTMLElement): Preview {
     )
     scene.piece.dress(blank, inserts)
     scene.piece.show(next.faces, next.light, next.cell)
-    scene.set(blank, blank.diameter !== undefined, lieAt(next.moment.setup), [next.faces.lowest, next.faces.highest])
+    scene.set(blank, lieAt(next.moment.setup), [next.faces.lowest, next.faces.highest], next.light.ground)
     refresh()
-    page.dataset.drawn = String(Number(page.dataset.drawn ?? 0) + 1)
+    // For whoever waits for the picture: what moment it is of, and how long the worker took.
+    page.dataset.shown = `${next.moment.setup}/${next.moment.motion}/${next.moment.share}`
     page.dataset.ms = next.ms.toFixed(1)
   }
 
@@ -411,11 +413,4 @@ export function newPreview(body: HTMLElement): Preview {
       }
     },
   }
-}
-
-function deepestOf(shown: Shown): number {
-  const { columns } = shown.faces
-  let least = Infinity
-  for (let i = 0; i < columns.length; i += 4) if (columns[i + 3] >= 0 && columns[i] < least) least = columns[i]
-  return Math.max(1, shown.faces.highest - least)
 }

@@ -5,6 +5,7 @@ import { type BitModel, newBitModel } from './bitModel.ts'
 import type { View } from './editor.ts'
 import { grainTexture } from './grain.ts'
 import { lieMap } from './lie.ts'
+import type { Ground } from './light.ts'
 import { type Orbit, settle } from './orbit.ts'
 import { newPathModel, type PathModel } from './pathModel.ts'
 import { newPiece, type Piece } from './piece.ts'
@@ -28,7 +29,7 @@ export interface Scene {
   readonly orbit: Orbit
   readonly stance: () => Stance
   /** The blank that is shown, how it lies, and what of it is solid (lowest, highest). */
-  set(size: BlankSize, round: boolean, lie: Lie, solid: readonly [number, number]): void
+  set(size: BlankSize, lie: Lie, solid: readonly [number, number], ground: Ground): void
   stand(stance: Stance, animate: boolean): void
   /** Tip of the bit, frame of the stock as it lies; undefined where it is not known. */
   tip(at: readonly [number, number, number] | undefined): void
@@ -165,6 +166,8 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     bit.object.visible = hasBit && aligned && stance !== 'hand'
     bench.mesh.visible = stance !== 'hand'
     const toBlank = matrix.clone().invert()
+    const inTheAir = turnBegan >= 0 ? 1 - Math.min(1, lift / 30) : 1
+    bench.under(toBlank, inTheAir, renderer.domElement.width, renderer.domElement.height)
     aim()
     eyeInBlank.value.copy(camera.position).applyMatrix4(toBlank)
     const sun = stance === 'hand' ? SUN.clone().applyAxisAngle(new THREE.Vector3(0, 0, 1), orbit.azimuth) : SUN.clone()
@@ -192,14 +195,14 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     for (const sx of [-0.5, 0.5]) {
       for (const sy of [-0.5, 0.5]) {
         for (const sz of [0, 1]) {
-          const p = new THREE.Vector3(sx * size.width, sy * size.depth, sz * size.thickness * 1.6)
+          const p = new THREE.Vector3(sx * size.width, sy * size.depth, sz * size.thickness)
           if (lie.spin === 90 || lie.spin === 270) [p.x, p.y] = [sy * size.depth, sx * size.width]
           p.sub(target)
           const near = p.dot(back)
           distance = Math.max(
             distance,
-            near + Math.abs(p.dot(right)) / (tanX * 0.86),
-            near + Math.abs(p.dot(up)) / (tanY * 0.84),
+            near + Math.abs(p.dot(right)) / (tanX * 0.9),
+            near + Math.abs(p.dot(up)) / (tanY * 0.92),
           )
         }
       }
@@ -292,18 +295,12 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     renderer: name,
     stance: () => stance,
     drawn: () => ({ frames, ms: lastMs }),
-    set(nextSize, round, nextLie, nextSolid) {
+    set(nextSize, nextLie, nextSolid, ground) {
       const other = nextSize.width !== size.width || nextSize.depth !== size.depth
       size = nextSize
       lie = nextLie
       solid = nextSolid
-      const turned = lie.spin === 90 || lie.spin === 270
-      bench.footprint(
-        turned ? size.depth : size.width,
-        turned ? size.width : size.depth,
-        Math.max(1, solid[1] - solid[0]),
-        round,
-      )
+      bench.shade(ground, size, solid[1] - solid[0])
       if (stance === 'machine' || stance === 'hand') turnTo(!other && frames > 0)
       this.draw()
     },

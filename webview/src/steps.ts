@@ -121,33 +121,29 @@ function roundUpperEdges(stock: Stock, radius: number) {
     }
   }
   // Two sweeps of a chamfer: straight and slanting steps, only where the wood goes on at about the same height.
-  const step = (i: number, j: number, di: number, dj: number) => {
-    const from = height(i + di, j + dj)
+  const step = (i: number, j: number, di: number, dj: number, length: number) => {
+    if (i + di < 0 || j + dj < 0 || i + di >= nx || j + dj >= ny) return
     const index = j * nx + i
-    if (hi[index] <= EMPTY || from <= EMPTY || Math.abs(from - hi[index]) > 1) return
-    const d = distance[(j + dj) * nx + i + di] + (di && dj ? Math.SQRT2 : 1) * cell
-    if (d < distance[index]) distance[index] = d
+    const from = index + dj * nx + di
+    const d = distance[from] + length
+    if (d < distance[index] && Math.abs(hi[from] - hi[index]) <= 1) distance[index] = d
   }
+  const straight = cell
+  const slanting = Math.SQRT2 * cell
   for (let j = 0; j < ny; j++) {
     for (let i = 0; i < nx; i++) {
-      for (const [di, dj] of [
-        [-1, 0],
-        [-1, -1],
-        [0, -1],
-        [1, -1],
-      ])
-        step(i, j, di, dj)
+      step(i, j, -1, 0, straight)
+      step(i, j, -1, -1, slanting)
+      step(i, j, 0, -1, straight)
+      step(i, j, 1, -1, slanting)
     }
   }
   for (let j = ny - 1; j >= 0; j--) {
     for (let i = nx - 1; i >= 0; i--) {
-      for (const [di, dj] of [
-        [1, 0],
-        [1, 1],
-        [0, 1],
-        [-1, 1],
-      ])
-        step(i, j, di, dj)
+      step(i, j, 1, 0, straight)
+      step(i, j, 1, 1, slanting)
+      step(i, j, 0, 1, straight)
+      step(i, j, -1, 1, slanting)
     }
   }
   for (let index = 0; index < hi.length; index++) {

@@ -32,7 +32,7 @@ const looks: readonly Look[] = [
     ring: 3.4,
     contrast: 0.35,
     pores: 0.04,
-    rays: 0.35,
+    rays: 0.18,
     curl: 0.5,
   },
   { ...wood, names: ['walnut'], early: '#7a5a41', late: '#452e21', ring: 4.2, contrast: 0.5, pores: 0.55, curl: 0.25 },

@@ -1,6 +1,7 @@
 import { type Carver, newCarver } from './carver.ts'
+import type { Moment } from './clock.ts'
 import { facesOf } from './faces.ts'
-import { lightOf } from './light.ts'
+import { lightOf, type Suns } from './light.ts'
 import type { FromWorker, ToWorker } from './workerMessages.ts'
 
 /** The worker: carves with the stock kernel, and hands over what is drawn without copying it. */
@@ -14,31 +15,37 @@ self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
     if (data.type === 'build') {
       carver = newCarver(data.job, now)
       let told = now()
-      carver.build((share, setup) => {
-        if (now() - told < 100) return
-        told = now()
-        post({ type: 'progress', share, setup })
+      let seen = 0
+      carver.build((share, setup, done) => {
+        if (now() - told > 100) {
+          told = now()
+          post({ type: 'progress', share, setup })
+        }
+        // The piece takes shape before the eye while the rest is still being carved.
+        if (done && share < 1 && now() - seen > 400) {
+          show({ setup, motion: Number.MAX_SAFE_INTEGER, share: 1 }, data.suns)
+          seen = now()
+        }
       })
       post({ type: 'built', ms: now() - began })
-    } else if (carver) {
-      const stock = carver.at(data.moment)
-      const faces = facesOf(stock, data.spare)
-      const light = lightOf(faces, stock.grid.cell, data.suns)
-      const message = {
-        type: 'shown',
-        moment: data.moment,
-        faces,
-        light,
-        cell: stock.grid.cell,
-        ms: now() - began,
-      } as const
-      const { columns, upperEven, upperRough, lowerEven, lowerRough } = faces
-      post(
-        message,
-        [columns, upperEven, upperRough, lowerEven, lowerRough, light.bytes].map(array => array.buffer),
-      )
+    } else {
+      show(data.moment, data.suns)
     }
   } catch (error) {
     post({ type: 'trouble', message: error instanceof Error ? error.message : String(error) })
   }
+}
+
+function show(moment: Moment, suns: Suns) {
+  if (!carver) return
+  const began = now()
+  const { stock, lie, thickness } = carver.at(moment)
+  const faces = facesOf(stock, lie, thickness)
+  const light = lightOf(faces, stock.grid.cell, suns)
+  const { columns, upperEven, upperRough, lowerEven, lowerRough } = faces
+  const transfer = [columns, upperEven, upperRough, lowerEven, lowerRough, light.bytes, light.ground.bytes]
+  post(
+    { type: 'shown', moment, faces, light, cell: stock.grid.cell, ms: now() - began },
+    transfer.map(array => array.buffer),
+  )
 }

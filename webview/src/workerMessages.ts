@@ -5,8 +5,8 @@ import type { Light, Suns } from './light.ts'
 
 /** From the page to its worker. */
 export type ToWorker =
-  | { readonly type: 'build'; readonly job: PreviewJob }
-  | { readonly type: 'show'; readonly moment: Moment; readonly suns: Suns; readonly spare?: Float32Array }
+  | { readonly type: 'build'; readonly job: PreviewJob; readonly suns: Suns }
+  | { readonly type: 'show'; readonly moment: Moment; readonly suns: Suns }
 
 /** From the worker to the page. */
 export type FromWorker =

@@ -1,4 +1,4 @@
-import type { CopyOutcome, JobOutcome, SetupOutcome } from '../../job/outcome.ts'
+import type { CopyFigures, CopyOutcome, JobOutcome, SetupOutcome } from '../../job/outcome.ts'
 import type { Blank } from '../../job/sheet.ts'
 import type { Finding } from '../../rules/rule.ts'
 import type { Bit } from '../../stock/bit.ts'
@@ -22,11 +22,17 @@ export function previewJobOf(outcome: JobOutcome, copy: string, findings: readon
     blanks: [...outcome.sheet.blanks.values()].map(blank => blankOfCopy(blank, name)),
     cell: chosen?.setups[0]?.stock.grid.cell ?? 0.25,
     setups: chosen ? setupsOf(chosen) : [],
-    figures: chosen?.figures ?? {},
+    figures: figuresOf(chosen?.figures ?? {}),
     findings: findings
       .filter(finding => !finding.copies || finding.copies.includes(name))
       .map(({ code, severity, message, file, range, setup }) => ({ code, severity, message, file, range, setup })),
   }
+}
+
+function figuresOf({ fit, ...figures }: CopyFigures): PreviewJob['figures'] {
+  if (!fit) return figures
+  const { plug: _found, ...shown } = fit
+  return { ...figures, fit: shown }
 }
 
 function blankOfCopy(blank: Blank, copy: string): PreviewJob['blanks'][number] {
@@ -74,31 +80,17 @@ function setupOf(outcome: SetupOutcome, copy: CopyOutcome, before: Stock | undef
       }
     }
     case 'insert': {
-      const index = copy.inserts.findIndex(insert => insert.setup === setup || insert.setup.index === setup.index)
-      const material = copy.inserts[index]?.material ?? ''
-      return { kind: 'insert', name, blank, of: setup.insert.kind, material, ...columnsOf(stock, index + 1) }
+      const insert = copy.inserts.find(each => each.setup.index === setup.index)
+      // A plug that does not go in, or whose pocket is not there, leaves the pocket as it was.
+      if (!insert) return undefined
+      const { material, cells, lo, hi } = insert
+      return { kind: 'insert', name, blank, of: setup.insert.kind, material, cells, lo, hi }
     }
     case 'saw':
       return { kind: 'saw', name, blank, face: setup.face, at: heightOfCut(before ?? stock, setup.face, setup.leaves) }
     case 'hand':
       return { kind: 'hand', name, blank, roundOver: setup.roundOver }
   }
-}
-
-/** The solid intervals of one material, blank frame. */
-function columnsOf(stock: Stock, material: number): { cells: Uint32Array; lo: Float32Array; hi: Float32Array } {
-  const cells: number[] = []
-  const lo: number[] = []
-  const hi: number[] = []
-  for (const layer of stock.layers) {
-    for (let cell = 0; cell < layer.hi.length; cell++) {
-      if (layer.material[cell] !== material || layer.hi[cell] <= EMPTY) continue
-      cells.push(cell)
-      lo.push(layer.lo[cell])
-      hi.push(layer.hi[cell])
-    }
-  }
-  return { cells: Uint32Array.from(cells), lo: Float32Array.from(lo), hi: Float32Array.from(hi) }
 }
 
 /** Height of a saw cut that leaves `leaves` mm to the highest wood of the opposite face, blank frame. */

@@ -1,4 +1,4 @@
-import type { CopyFigures } from '../../job/outcome.ts'
+import type { CopyFigures, Fit } from '../../job/outcome.ts'
 import type { Blank, ProgramSetup } from '../../job/sheet.ts'
 import type { Motions, Operation } from '../../machine/motions.ts'
 import type { Severity } from '../../rules/rule.ts'
@@ -21,7 +21,8 @@ export interface PreviewJob {
   /** Side of a cell, mm: the same as the check's. */
   readonly cell: number
   readonly setups: readonly PreviewSetup[]
-  readonly figures: CopyFigures
+  /** Without what the fit was worked out from, which is many numbers and is not shown. */
+  readonly figures: Omit<CopyFigures, 'fit'> & { readonly fit?: Omit<Fit, 'plug'> }
   readonly findings: readonly PreviewFinding[]
 }
 
