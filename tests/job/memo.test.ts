@@ -19,16 +19,14 @@ it('after an edit redoes only what depends on it', async () => {
   const engagements = ({ copies }: JobOutcome) => copies[0].setups.map(({ run }) => run?.engagement)
   const first = await run(SMALL_PROGRAMS)
   const again = await run(SMALL_PROGRAMS)
-  expect(engagements(again)).toEqual(engagements(first))
-  engagements(again).forEach((engagement, n) => expect(engagement).toBe(engagements(first)[n]))
+  for (const [n, engagement] of engagements(again).entries()) expect(engagement).toBe(engagements(first)[n])
   expect(again.copies[0].figures).toBe(first.copies[0].figures)
 
   // The cavity comes last: everything before it is kept, and the figures follow the edit.
   const deeper = await run({ ...SMALL_PROGRAMS, 'cavity.nc': disc(40, 40, 20, 16.5) })
-  expect(engagements(deeper).slice(0, 4)).toEqual(engagements(first).slice(0, 4))
-  deeper.copies[0].setups
-    .slice(0, 4)
-    .forEach(({ run }, n) => expect(run?.after).toBe(first.copies[0].setups[n].run?.after))
+  for (const n of [0, 1, 2, 3]) {
+    expect(deeper.copies[0].setups[n].run?.after).toBe(first.copies[0].setups[n].run?.after)
+  }
   expect(deeper.copies[0].setups[4].run?.after).not.toBe(first.copies[0].setups[4].run?.after)
   expect(deeper.copies[0].figures.floor?.nominal).toBeCloseTo(6.7, 4)
 

@@ -17,7 +17,7 @@ const jobs = fc.record({
   film: fc.constantFrom(0, 0.1, 0.2),
   proud: tenths(0, 1),
   level: tenths(0.2, 1.2),
-  past: tenths(0.3, 2),
+  past: fc.oneof(tenths(0.2, 2), tenths(-1, -0.2)),
   turn: fc.constantFrom('sideways' as const, 'endways' as const),
   spin: fc.constantFrom(0 as const, 90 as const, 180 as const, 270 as const),
   onBed: fc.boolean(),
