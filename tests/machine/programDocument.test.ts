@@ -81,13 +81,14 @@ describe('an edited program says what the same text read anew says', () => {
   test(`short programs, seed ${SEED}`, () => {
     fc.assert(fc.property(program, fc.array(editOf(60), { minLength: 1, maxLength: 20 }), check), {
       seed: SEED,
-      numRuns: 500,
+      numRuns: 1000,
     })
   })
   test(`programs of several chunks, seed ${SEED}`, () => {
     fc.assert(fc.property(long, fc.array(editOf(900), { minLength: 1, maxLength: 5 }), check), {
       seed: SEED,
       numRuns: 15,
+      endOnFailure: true,
     })
   })
 })
