@@ -16,16 +16,23 @@ import { feedChipsPacked } from './feed/chips-packed.ts'
 import { feedMissing } from './feed/missing.ts'
 import { feedOverMachine } from './feed/over-machine.ts'
 import { feedPower } from './feed/power.ts'
+import { holdCutLoose } from './hold/cut-loose.ts'
+import { holdRocks } from './hold/rocks.ts'
 import { inlayCorner } from './inlay/corner.ts'
 import { inlayCutThrough } from './inlay/cut-through.ts'
 import { inlayGapBeneath } from './inlay/gap-beneath.ts'
 import { inlayLeftThin } from './inlay/left-thin.ts'
 import { inlayNotMirrored } from './inlay/not-mirrored.ts'
 import { inlayNotRevealed } from './inlay/not-revealed.ts'
+import { inlayOffFloor } from './inlay/off-floor.ts'
 import { inlayPlugShort } from './inlay/plug-short.ts'
 import { inlaySawInWeb } from './inlay/saw-in-web.ts'
 import { inlayTooLoose } from './inlay/too-loose.ts'
 import { inlayTooTight } from './inlay/too-tight.ts'
+import { levelIncomplete } from './level/incomplete.ts'
+import { levelLeavesProud } from './level/leaves-proud.ts'
+import { levelPassTooDeep } from './level/pass-too-deep.ts'
+import { levelRidges } from './level/ridges.ts'
 import { motionEndsLow } from './motion/ends-low.ts'
 import { motionKeepOut } from './motion/keep-out.ts'
 import { motionLowTravel } from './motion/low-travel.ts'
@@ -133,16 +140,23 @@ export const ALL_RULES: readonly Rule[] = [
   depthPastCuttingLength,
   depthThinFloor,
   depthThinWall,
+  holdCutLoose,
+  holdRocks,
   inlayCorner,
   inlayCutThrough,
   inlayGapBeneath,
   inlayLeftThin,
   inlayNotMirrored,
   inlayNotRevealed,
+  inlayOffFloor,
   inlayPlugShort,
   inlaySawInWeb,
   inlayTooLoose,
   inlayTooTight,
+  levelIncomplete,
+  levelLeavesProud,
+  levelPassTooDeep,
+  levelRidges,
   sheetBadJson,
   sheetBadNumber,
   sheetBadValue,

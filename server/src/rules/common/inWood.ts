@@ -66,3 +66,10 @@ export function passDepth(run: Run, motion: number, bit: Bit): number {
   const centre = under[motion] - (run.program.motions.z[motion] + run.shift[2])
   return Math.max(0, centre, axial[motion] - profile.top)
 }
+
+/** A levelling pass deeper than the bit should take, though the face itself is not so far above it. */
+export function deepOnlyOverInsert(run: Run, motion: number, bit: Bit): boolean {
+  if (run.setup.makes !== 'level' || !(passDepth(run, motion, bit) > bit.maxPassDepth + CONTACT)) return false
+  const tip = run.engagement.lowest[motion]
+  return run.faceLevel - tip <= bit.maxPassDepth + CONTACT
+}

@@ -1,5 +1,5 @@
 import { fold, type Hit } from '../common/fold.ts'
-import { bitOf, feedCuts, passDepth } from '../common/inWood.ts'
+import { bitOf, deepOnlyOverInsert, feedCuts, passDepth } from '../common/inWood.ts'
 import { mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -18,7 +18,7 @@ export const depthPassTooDeep: RunRule = {
       const bit = bitOf(run, i)
       if (!bit || !feedCuts(run, i)) continue
       const depth = passDepth(run, i, bit)
-      if (!(depth > bit.maxPassDepth + CONTACT)) continue
+      if (!(depth > bit.maxPassDepth + CONTACT) || deepOnlyOverInsert(run, i, bit)) continue
       const level = motions.z[levelSetter(program, i)]
       hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: depth })
     }

@@ -1,0 +1,104 @@
+import type { CopyOutcome, Run } from '../../job/outcome.ts'
+import { insideOf, lowered, type Mask, outOf, ringRound, type Side, union } from '../../job/regions.ts'
+import type { Stock } from '../../stock/stock.ts'
+import { FLOOR_MARK } from '../tolerances.ts'
+
+/** What is levelled round an insert where no outline says how large the piece is, mm (contract). */
+const ROUND_INSERT = 5
+
+/** The last levelling of a copy, blank frame. */
+export interface Levelling {
+  readonly run: Run
+  readonly side: Side
+  readonly after: Stock
+  /** Outwards positive: the level of greatest area that the run cut where it matters. */
+  readonly level: number
+  /** Cells that matter and stand higher than that, by where they lie: between two passes, or not passed at all. */
+  readonly ridges: readonly number[]
+  readonly left: readonly number[]
+}
+
+/** The stock of a blank before one of its set-ups, blank frame; undefined for its first. */
+function stockBefore(copy: CopyOutcome, index: number): Stock | undefined {
+  const { blank } = copy.setups[index].setup
+  return copy.setups.findLast(({ setup }, k) => k < index && setup.blank === blank)?.stock
+}
+
+/** Cells inside the outline of a blank; undefined where none closes. */
+export function insideOutline(copy: CopyOutcome, blank: string): Mask | undefined {
+  let cut: Mask | undefined
+  copy.setups.forEach(({ setup, run, stock }, index) => {
+    const before = stockBefore(copy, index)
+    if (setup.blank !== blank || run?.setup.makes !== 'outline' || !before) return
+    cut = union(cut, lowered(before, stock, run.setup.lie.face))
+  })
+  const grid = copy.setups.find(({ setup }) => setup.blank === blank)?.stock.grid
+  return grid && cut && insideOf(grid, cut)
+}
+
+/** What the last levelling left inside the final outline, or else round the inserts; undefined without either. */
+export function lastLevelling(copy: CopyOutcome): Levelling | undefined {
+  const index = copy.setups.findLastIndex(({ run }) => run?.setup.makes === 'level')
+  const { run, stock: after } = copy.setups[index] ?? {}
+  const before = index < 0 ? undefined : stockBefore(copy, index)
+  if (!run || !after || !before) return undefined
+  const side = run.setup.lie.face
+  const region = insideOutline(copy, run.setup.blank) ?? roundInserts(copy, run.setup.blank, after)
+  if (!region) return undefined
+  const cut = lowered(before, after, side)
+  const level = commonest(after, side, region, cut)
+  if (level === undefined) return undefined
+  const high = region.map((inside, k) => (inside && outOf(after, k, side) > level + FLOOR_MARK ? 1 : 0))
+  const bit = run.bitOfState.find(known => known !== undefined)
+  const { ridges, left } = sorted(after, high, cut, (bit?.diameter ?? 0) / after.grid.cell)
+  return { run, side, after, level, ridges, left }
+}
+
+function roundInserts(copy: CopyOutcome, blank: string, { grid }: Stock): Mask | undefined {
+  let mask: Mask | undefined
+  for (const { setup, cells } of copy.inserts) {
+    if (setup.blank !== blank) continue
+    const own = new Uint8Array(grid.nx * grid.ny)
+    for (const cell of cells) own[cell] = 1
+    mask = union(mask, own)
+  }
+  return mask && union(mask, ringRound(grid, mask, ROUND_INSERT))
+}
+
+function commonest(stock: Stock, side: Side, region: Mask, cut: Mask): number | undefined {
+  const counts = new Map<number, number>()
+  for (let k = 0; k < region.length; k++) {
+    if (!region[k] || !cut[k]) continue
+    const height = Math.round(outOf(stock, k, side) * 100)
+    counts.set(height, (counts.get(height) ?? 0) + 1)
+  }
+  const most = [...counts].sort((a, b) => b[1] - a[1])[0]
+  return most && most[0] / 100
+}
+
+/** A strip narrower than the bit with cut level on both sides lies between two passes; the rest was left out. */
+function sorted({ grid }: Stock, high: Mask, cut: Mask, widest: number): { ridges: number[]; left: number[] } {
+  const { nx, ny } = grid
+  const between = new Uint8Array(high.length)
+  const scan = (count: number, lines: number, step: number, across: number) => {
+    for (let line = 0; line < lines; line++) {
+      let start = -1
+      for (let i = 0; i <= count; i++) {
+        const k = line * across + i * step
+        if (i < count && high[k]) {
+          if (start < 0) start = i
+          continue
+        }
+        const bounded = start > 0 && i < count && cut[line * across + (start - 1) * step] && cut[k]
+        if (bounded && i - start < widest) for (let m = start; m < i; m++) between[line * across + m * step] = 1
+        start = -1
+      }
+    }
+  }
+  scan(nx, ny, 1, nx)
+  scan(ny, nx, nx, 1)
+  const ridges: number[] = []
+  const left: number[] = []
+  for (let k = 0; k < high.length; k++) if (high[k]) (between[k] ? ridges : left).push(k)
+  return { ridges, left }
+}

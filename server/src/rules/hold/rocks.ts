@@ -1,0 +1,92 @@
+import type { Run } from '../../job/outcome.ts'
+import { lowest } from '../../stock/measure.ts'
+import { EMPTY } from '../../stock/stock.ts'
+import { cellAt, topOf } from '../common/columns.ts'
+import { bitOf, feedCuts } from '../common/inWood.ts'
+import { samples } from '../common/path.ts'
+import { mm, number } from '../common/wording.ts'
+import { motionWord } from '../common/words.ts'
+import type { RunRule } from '../rule.ts'
+import { FLOOR_MARK, MAP_ROUNDING } from '../tolerances.ts'
+
+/** Wood this far over the table still lies on it when the bit presses, mm. Common practice, no source. */
+const HOLLOW = 0.5
+
+export const holdRocks: RunRule = {
+  id: 'hold/rocks',
+  title: 'the blank does not lie flat under the cut',
+  severity: 'warning',
+  reads: 'run',
+  check(run, _sheet, report) {
+    const wood = lowest(run.before, 0)
+    const inserts = Math.min(...insertLevels(run))
+    const setup = { field: ['setups', run.setup.index] } as const
+    if (inserts < wood - FLOOR_MARK) {
+      report({
+        at: setup,
+        message: `The blank lies on its inlay, which stands ${mm(wood - inserts)} out of the face below: it rocks on it, and every depth of ${run.setup.name} is wrong somewhere. Level that face first.`,
+        found: wood - inserts,
+        limit: 0,
+      })
+      return
+    }
+    const over = cutOverHollow(run)
+    if (!over) return
+    report({
+      at: motionWord(run.program, over.motion),
+      message: `${number(over.area / 100, 1)} cm² are cut over a hollow that is up to ${mm(over.high)} high: nothing lies under the wood there, so it gives way, chatters or breaks through. Lay packers into the hollow.`,
+      found: over.high,
+      limit: HOLLOW,
+      related: [{ place: setup, message: `${run.setup.name}: how the blank lies` }],
+    })
+  },
+}
+
+function insertLevels({ before }: Run): number[] {
+  const levels: number[] = [Number.POSITIVE_INFINITY]
+  const materials = new Set<number>()
+  for (const { material, hi } of before.layers) {
+    for (let k = 0; k < material.length; k++) if (hi[k] > EMPTY && material[k] > 0) materials.add(material[k])
+  }
+  for (const material of materials) levels.push(lowest(before, material))
+  return levels
+}
+
+/** What is cut over wood that does not touch the table: its area, the hollow's height, and the first move over it. */
+function cutOverHollow(run: Run): { area: number; high: number; motion: number } | undefined {
+  const { before, after, bedLevel } = run
+  const { cell } = before.grid
+  const hollow = new Map<number, number>()
+  for (let k = 0; k < before.layers[0].hi.length; k++) {
+    const top = topOf(before, k)
+    if (top === EMPTY || topOf(after, k) > top - MAP_ROUNDING) continue
+    const bottom = bottomOf(run, k)
+    if (bottom > bedLevel + HOLLOW) hollow.set(k, bottom - bedLevel)
+  }
+  const area = hollow.size * cell ** 2
+  const { motions } = run.program
+  for (let i = 0; i < motions.count && hollow.size > 0; i++) {
+    const bit = bitOf(run, i)
+    if (!bit || !feedCuts(run, i)) continue
+    // A strip narrower than the bit is the edge of something that the bit overhangs.
+    if (area < (Math.PI / 4) * bit.diameter ** 2) return undefined
+    for (const [x, y] of samples(motions, i, bit.diameter / 4)) {
+      const index = cellAt(before, x + run.shift[0], y + run.shift[1])
+      if (index !== undefined && hollow.has(index)) return { area, high: largest(hollow.values()), motion: i }
+    }
+  }
+  return undefined
+}
+
+/** Lowest wood of a column, mm; Infinity where it is empty. */
+function bottomOf({ before }: Run, index: number): number {
+  let bottom = Number.POSITIVE_INFINITY
+  for (const { lo, hi } of before.layers) if (hi[index] > EMPTY) bottom = Math.min(bottom, lo[index])
+  return bottom
+}
+
+function largest(values: Iterable<number>): number {
+  let most = 0
+  for (const value of values) most = Math.max(most, value)
+  return most
+}
