@@ -1,6 +1,7 @@
 import { type Profile, radiusAt } from '../../stock/profile.ts'
 import type { Cut } from './cuts.ts'
 import { EdgeGrid } from './edgeGrid.ts'
+import { sortInner, WORTH_SORTING } from './inner.ts'
 import type { Area } from './loops.ts'
 import type { Outline } from './result.ts'
 import { type Stop, swallowed, sweptCurves } from './sweep.ts'
@@ -52,20 +53,33 @@ function hollowOf(areas: readonly Area[]): Hollow {
 
 /** Swept curves of everything that reaches down to a height, consecutive legs of one bit together. */
 export function curvesAt(cuts: readonly Cut[], height: number): number[][] {
+  const parts: Part[] = []
+  for (const cut of cuts) {
+    const stops = stopsAt(cut, height)
+    if (stops.length > 0) parts.push({ profile: cut.profile, stops })
+  }
+  if (parts.length < WORTH_SORTING) return sweptParts(parts)
+  const { keep, squares } = sortInner(parts.map(part => part.stops))
+  return [...sweptParts(parts.filter((_, i) => keep[i])), ...squares]
+}
+
+interface Part {
+  readonly profile: Profile
+  readonly stops: readonly Stop[]
+}
+
+function sweptParts(parts: readonly Part[]): number[][] {
   const curves: number[][] = []
   let run: Stop[] = []
-  let end: Cut | undefined
+  let bit: Profile | undefined
   const close = () => {
     if (run.length > 0) curves.push(...sweptCurves(run))
     run = []
   }
-  for (const cut of cuts) {
-    const stops = stopsAt(cut, height)
-    if (stops.length === 0) continue
+  for (const { profile, stops } of parts) {
     const first = stops[0]
     const last = run[run.length - 1]
-    const goesOn =
-      end && last && end.profile === cut.profile && last.x === first.x && last.y === first.y && last.r === first.r
+    const goesOn = last && bit === profile && last.x === first.x && last.y === first.y && last.r === first.r
     if (!goesOn) {
       close()
       run.push(first)
@@ -79,7 +93,7 @@ export function curvesAt(cuts: readonly Cut[], height: number): number[][] {
       }
       run.push(stop)
     }
-    end = cut
+    bit = profile
   }
   close()
   return curves
