@@ -6,6 +6,7 @@ import { arcRadiusTooSmall } from './arc/radius-too-small.ts'
 import { arcWrongPlane } from './arc/wrong-plane.ts'
 import { depthBelowStock } from './depth/below-stock.ts'
 import { depthColletContact } from './depth/collet-contact.ts'
+import { depthOddStep } from './depth/odd-step.ts'
 import { depthPassTooDeep } from './depth/pass-too-deep.ts'
 import { depthPastCuttingLength } from './depth/past-cutting-length.ts'
 import { depthThinFloor } from './depth/thin-floor.ts'
@@ -16,6 +17,7 @@ import { feedChipsPacked } from './feed/chips-packed.ts'
 import { feedMissing } from './feed/missing.ts'
 import { feedOverMachine } from './feed/over-machine.ts'
 import { feedPower } from './feed/power.ts'
+import { handNoBearing } from './hand/no-bearing.ts'
 import { holdCutLoose } from './hold/cut-loose.ts'
 import { holdRocks } from './hold/rocks.ts'
 import { inlayCorner } from './inlay/corner.ts'
@@ -52,6 +54,7 @@ import { programNotSimulated } from './program/not-simulated.ts'
 import { programPrinter } from './program/printer.ts'
 import { programUnitsDiffer } from './program/units-differ.ts'
 import type { Rule } from './rule.ts'
+import { sawGrooveShort } from './saw/groove-short.ts'
 import { sheetBadJson } from './sheet/bad-json.ts'
 import { sheetBadNumber } from './sheet/bad-number.ts'
 import { sheetBadValue } from './sheet/bad-value.ts'
@@ -136,6 +139,7 @@ export const ALL_RULES: readonly Rule[] = [
   motionUnsafeStart,
   depthBelowStock,
   depthColletContact,
+  depthOddStep,
   depthPassTooDeep,
   depthPastCuttingLength,
   depthThinFloor,
@@ -157,6 +161,8 @@ export const ALL_RULES: readonly Rule[] = [
   levelLeavesProud,
   levelPassTooDeep,
   levelRidges,
+  sawGrooveShort,
+  handNoBearing,
   sheetBadJson,
   sheetBadNumber,
   sheetBadValue,

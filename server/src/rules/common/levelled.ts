@@ -19,7 +19,7 @@ export interface Levelling {
 }
 
 /** The stock of a blank before one of its set-ups, blank frame; undefined for its first. */
-function stockBefore(copy: CopyOutcome, index: number): Stock | undefined {
+export function stockBefore(copy: CopyOutcome, index: number): Stock | undefined {
   const { blank } = copy.setups[index].setup
   return copy.setups.findLast(({ setup }, k) => k < index && setup.blank === blank)?.stock
 }
