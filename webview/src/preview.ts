@@ -231,6 +231,7 @@ export function newPreview(body: HTMLElement): Preview {
         built(ms) {
           bar.hidden = true
           page.dataset.built = ms.toFixed(0)
+          scene?.draw()
         },
         shown: show,
         trouble: message => trouble(message),
@@ -292,7 +293,7 @@ export function newPreview(body: HTMLElement): Preview {
     scene.piece.uniforms.deepest.value = deepest.top
     notes.legend.hidden = !view.byDepth
     if (view.byDepth) fillLegend(notes.legend, deepest)
-    scene.draw(watch.running())
+    scene.draw(watch.running() || !bar.hidden)
   }
 
   function placeBit(setup: Extract<PreviewSetup, { kind: 'program' }> | undefined) {

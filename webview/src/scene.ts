@@ -21,6 +21,7 @@ const TURN_MS = 620
 const SLOW = 45
 /** Pictures laid over one another when nothing moves, each shifted by part of a pixel: edges without steps. */
 const LAYERS = 6
+const LAYERS_SOFTWARE = 3
 
 export interface Scene {
   readonly piece: Piece
@@ -111,7 +112,8 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
   let ratio = ratioAtRest()
   let frames = 0
   let lastMs = 0
-  let layer = LAYERS
+  const layers = /swiftshader|llvmpipe|software|basic render/i.test(name) ? LAYERS_SOFTWARE : LAYERS
+  let layer = layers
   let movingUntil = 0
   let asked = 0
   const layered = new THREE.WebGLRenderTarget(1, 1, { depthBuffer: true })
@@ -259,7 +261,7 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     if (moving) lastMs = performance.now() - began
     frames++
     if (moving) request()
-    else if (layer < LAYERS) {
+    else if (layer < layers) {
       layer++
       request()
     }

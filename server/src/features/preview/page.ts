@@ -36,8 +36,8 @@ export function previewPage(job: PreviewJob | undefined, parts: PageParts): stri
 </head>
 <body>
 <noscript>This preview is drawn by a script, and scripts are switched off here.</noscript>
-${job ? `<script type="application/json" id="job">${escapeInScript(jobToText(job), '\\u003C')}</script>` : ''}
-<script nonce="${nonce}">${escapeInScript(parts.script, '\\x3C')}</script>
+${job ? `<script type="application/json" id="job">${jobToText(job).replaceAll('<', '\\u003C')}</script>` : ''}
+<script nonce="${nonce}">${escapeInScript(parts.script)}</script>
 </body>
 </html>
 `
@@ -48,7 +48,7 @@ export function escapeMarkup(text: string): string {
   return text.replace(/[&<>"']/g, c => `&#${c.charCodeAt(0)};`)
 }
 
-/** Keeps text inside a script element: an end tag or a comment's start would end it, or hide its end. */
-function escapeInScript(text: string, lessThan: string): string {
-  return text.replace(/<(?=\/script|!--|script)/gi, () => lessThan)
+/** Keeps a program inside its script element: an end tag or a comment's start (in its strings) would end or hide it. */
+function escapeInScript(script: string): string {
+  return script.replace(/<(?=\/script|!--|script)/gi, '\\x3C')
 }
