@@ -4,7 +4,7 @@ import { pointAsItLies } from '../../stock/lie.ts'
 import type { Place, Report } from '../rule.ts'
 import { MAP_ROUNDING } from '../tolerances.ts'
 import { bitOf, feedCuts } from './inWood.ts'
-import { samples } from './path.ts'
+import { isUpright, samples } from './path.ts'
 import { levelWord } from './words.ts'
 
 /** How a figure stands to its least accepted value: broken as it is, or only if everything goes wrong at once. */
@@ -50,13 +50,13 @@ export function deepestCut(run: Run, at?: readonly [number, number]): number | u
   return deepest ?? anywhere
 }
 
-/** The cutting motion that passes nearest to a place of the blank frame. */
+/** The sideways cutting motion that passes nearest to a place of the blank frame: a wall is where the bit went along it. */
 export function nearestCut(run: Run, at: readonly [number, number]): number | undefined {
   const place = inProgram(run, at)
   let nearest: number | undefined
   let least = Number.POSITIVE_INFINITY
   for (let i = 0; i < run.program.motions.count; i++) {
-    if (!feedCuts(run, i)) continue
+    if (!feedCuts(run, i) || isUpright(run.program.motions, i)) continue
     const distance = distanceTo(run, i, place)
     if (distance < least) [nearest, least] = [i, distance]
   }

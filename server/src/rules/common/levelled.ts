@@ -48,9 +48,9 @@ export function lastLevelling(copy: CopyOutcome): Levelling | undefined {
   const cut = lowered(before, after, side)
   const level = commonest(after, side, region, cut)
   if (level === undefined) return undefined
-  const high = region.map((inside, k) => (inside && outOf(after, k, side) > level + FLOOR_MARK ? 1 : 0))
+  const high = region.map((_, k) => (outOf(after, k, side) > level + FLOOR_MARK ? 1 : 0))
   const bit = run.bitOfState.find(known => known !== undefined)
-  const { ridges, left } = sorted(after, high, cut, (bit?.diameter ?? 0) / after.grid.cell)
+  const { ridges, left } = sorted(after, region, high, cut, (bit?.diameter ?? 0) / after.grid.cell)
   return { run, side, after, level, ridges, left }
 }
 
@@ -77,7 +77,13 @@ function commonest(stock: Stock, side: Side, region: Mask, cut: Mask): number | 
 }
 
 /** A strip narrower than the bit with cut level on both sides lies between two passes; the rest was left out. */
-function sorted({ grid }: Stock, high: Mask, cut: Mask, widest: number): { ridges: number[]; left: number[] } {
+function sorted(
+  { grid }: Stock,
+  region: Mask,
+  high: Mask,
+  cut: Mask,
+  widest: number,
+): { ridges: number[]; left: number[] } {
   const { nx, ny } = grid
   const between = new Uint8Array(high.length)
   const scan = (count: number, lines: number, step: number, across: number) => {
@@ -99,6 +105,6 @@ function sorted({ grid }: Stock, high: Mask, cut: Mask, widest: number): { ridge
   scan(ny, nx, nx, 1)
   const ridges: number[] = []
   const left: number[] = []
-  for (let k = 0; k < high.length; k++) if (high[k]) (between[k] ? ridges : left).push(k)
+  for (let k = 0; k < high.length; k++) if (high[k] && region[k]) (between[k] ? ridges : left).push(k)
   return { ridges, left }
 }

@@ -6,39 +6,46 @@ import { bitOf, feedCuts } from '../common/inWood.ts'
 import { samples } from '../common/path.ts'
 import { mm, number } from '../common/wording.ts'
 import { motionWord } from '../common/words.ts'
-import type { RunRule } from '../rule.ts'
-import { FLOOR_MARK, MAP_ROUNDING } from '../tolerances.ts'
+import type { JobRule } from '../rule.ts'
+import { CONTACT, FLOOR_MARK, MAP_ROUNDING } from '../tolerances.ts'
 
 /** Wood this far over the table still lies on it when the bit presses, mm. Common practice, no source. */
 const HOLLOW = 0.5
 
-export const holdRocks: RunRule = {
+/** An inlay that a levelling left proud is told of there (`level/leaves-proud`), not once more when the blank lies on it. */
+export const holdRocks: JobRule = {
   id: 'hold/rocks',
   title: 'the blank does not lie flat under the cut',
   severity: 'warning',
-  reads: 'run',
-  check(run, _sheet, report) {
-    const wood = lowest(run.before, 0)
-    const inserts = Math.min(...insertLevels(run))
-    const setup = { field: ['setups', run.setup.index] } as const
-    if (inserts < wood - FLOOR_MARK) {
+  reads: 'job',
+  check(_job, copy, report) {
+    const told = (copy.figures.level?.proud ?? 0) > CONTACT
+    for (const { run } of copy.setups) {
+      if (!run) continue
+      const setup = { field: ['setups', run.setup.index, 'name'] } as const
+      const proud = lowest(run.before, 0) - Math.min(...insertLevels(run))
+      if (proud > FLOOR_MARK) {
+        if (told) continue
+        report({
+          at: setup,
+          setup: run.setup.name,
+          message: `The blank lies on its inlay, which stands ${mm(proud)} out of the face below: it rocks on it, and every depth of ${run.setup.name} is wrong somewhere. Level that face first.`,
+          found: proud,
+          limit: 0,
+        })
+        continue
+      }
+      const over = cutOverHollow(run)
+      if (!over) continue
       report({
-        at: setup,
-        message: `The blank lies on its inlay, which stands ${mm(wood - inserts)} out of the face below: it rocks on it, and every depth of ${run.setup.name} is wrong somewhere. Level that face first.`,
-        found: wood - inserts,
-        limit: 0,
+        at: { program: run.setup.program, span: motionWord(run.program, over.motion) },
+        setup: run.setup.name,
+        message: `${number(over.area / 100, 1)} cm² are cut over a hollow that is up to ${mm(over.high)} high: nothing lies under the wood there, so it gives way, chatters or breaks through. Lay packers into the hollow.`,
+        found: over.high,
+        limit: HOLLOW,
+        related: [{ place: setup, message: `${run.setup.name}: how the blank lies` }],
       })
-      return
     }
-    const over = cutOverHollow(run)
-    if (!over) return
-    report({
-      at: motionWord(run.program, over.motion),
-      message: `${number(over.area / 100, 1)} cm² are cut over a hollow that is up to ${mm(over.high)} high: nothing lies under the wood there, so it gives way, chatters or breaks through. Lay packers into the hollow.`,
-      found: over.high,
-      limit: HOLLOW,
-      related: [{ place: setup, message: `${run.setup.name}: how the blank lies` }],
-    })
   },
 }
 

@@ -22,9 +22,9 @@ export const inlayTooTight: JobRule = {
     if (!nominal && !(least < limit - FIT_ROUNDING)) return
     const where = whereSentence(tightest.at)
     const said =
-      tightest.gap < 0
+      tightest.gap < -FIT_ROUNDING
         ? `The plug is ${mm(-tightest.gap)} too large for its pocket ${where}: it does not go in, or splits the blank when it is driven.`
-        : `The gap between plug and pocket is ${mm(tightest.gap)} ${where}; ${mm(limit)} is the least. Glue swells both, and the plug locks half-way.`
+        : `The gap between plug and pocket is ${mm(Math.max(0, tightest.gap))} ${where}; ${mm(limit)} is the least. Glue swells both, and the plug locks half-way.`
     report({
       at: pocketPlace(seat, tightest.at),
       setup: seat.pocket.setup.name,
@@ -33,7 +33,7 @@ export const inlayTooTight: JobRule = {
         : `The gap between plug and pocket is ${mm(tightest.gap)} ${where} if both bits measure what the sheet says, but ${mm(least)} if they are off by their tolerance; ${mm(limit)} is the least.`,
       found: nominal ? tightest.gap : least,
       limit,
-      severity: !nominal ? 'information' : tightest.gap < 0 ? 'error' : undefined,
+      severity: !nominal ? 'information' : tightest.gap < -FIT_ROUNDING ? 'error' : undefined,
       related: otherPart(seat, tightest.at, 'plug'),
     })
   },
