@@ -105,6 +105,20 @@ describe(`the kernel and its plain twin (seed ${seed})`, () => {
     })
   }
 
+  it('a move after one that could not be cut has its start to cut too', () => {
+    const b = bit({ diameter: 6 })
+    const motions = motionsOf([Number.NaN, 11, 5], [{ to: [10.03, 11.05, 5] }, { to: [20.03, 11.05, 5] }])
+    const options = { shift: [0, 0, 0] as const, bitOfState: [b] }
+    const size = { width: 31, depth: 22, thickness: 10 }
+    const fast = newStock(size, 0.4)
+    const plain = newStock(size, 0.4)
+    const a = carve(fast, motions, options)
+    const p = carve(plain, motions, { ...options, plain: true })
+    expect(fast).toEqual(plain)
+    expect(a.volume[1]).toBeCloseTo(p.volume[1], 2)
+    expect(p.volume[1]).toBeGreaterThan(5 * 6 * 10)
+  })
+
   it('the flags agree where nothing is at the very limit', () => {
     const b = bit({ diameter: 6, cuttingLength: 4, stickout: 8, shankDiameter: 6, colletDiameter: 14 })
     const moves: Move[] = [9, 7, 5, 3, 1].flatMap(z => [

@@ -4,7 +4,7 @@ import { pathOf, type Shift } from '../path.ts'
 import type { Profile } from '../profile.ts'
 import { EMPTY, type Layer, type Stock } from '../stock.ts'
 import type { Cutter, Tallies } from '../tally.ts'
-import { BLOCK, blockCell, toBlocks, toRows } from './blocks.ts'
+import { BLOCK, BLOCK_CELLS, blockCell, toBlocks, toRows } from './blocks.ts'
 import { type KernelExports, Part } from './load.ts'
 
 /** What is laid down for the kernel at a time: small enough to stay in the cache, large enough to be worth the call. */
@@ -33,6 +33,13 @@ export interface CarvingOptions {
   readonly heightsOnly?: boolean
 }
 
+/** One block of the top as it was at some time: heights, and what is known of its undersides where any is cut through. */
+export interface Page {
+  readonly hi: Float32Array
+  readonly lo: Float32Array | undefined
+  readonly popped: Uint8Array | undefined
+}
+
 /** Carving by the kernel: the stock lies in the kernel's memory from the beginning until `finish`. */
 export class KernelCarving {
   readonly blocksX: number
@@ -41,6 +48,9 @@ export class KernelCarving {
   private chords = 0
   private entries = 0
   private binsUsed = 0
+  private doneTo = -1
+  /** The motion cut last; -1 where the wood does not follow from one. */
+  private lastCut = -1
   /** Motions of the entries laid down. */
   private readonly entryOf = new Int32Array(MOTIONS)
   private readonly numberOf = new Map<Cutter, number>()
@@ -82,31 +92,87 @@ export class KernelCarving {
     this.load(stock)
   }
 
-  /** The kernel's heights of the top, block by block; written to by the kernel as it cuts. */
-  heights(): Float32Array {
-    return new Float32Array(this.kernel.memory.buffer, this.kernel.at(Part.hi), this.blocksX * this.blocksY * 256)
-  }
-
   /** Cuts motions `from` up to but not `to`. */
   cut(from: number, to: number): void {
+    // What lies behind the start of a motion is cut already only where the one before it was really cut here.
+    if (from !== this.doneTo) this.lastCut = -1
     for (let index = from; index < to; index++) {
       const cutter = this.cutters[this.motions.state[index]]
       if (!cutter) continue
       pathOf(this.motions, index, this.shift, this.path)
-      if (this.path.length > 0) this.lay(index, cutter, index > from)
+      if (this.path.length === 0) continue
+      this.lay(index, cutter, this.lastCut >= 0 && this.lastCut === index - 1)
+      this.lastCut = index
     }
+    this.doneTo = to
     this.flush()
   }
 
-  /** Takes the heights back into the stock. */
-  finish(): void {
-    const { nx, ny } = this.stock.grid
-    const [top] = this.stock.layers
+  /** Says that the wood now in the kernel has the first `motions` motions behind it. */
+  resumeAt(motions: number): void {
+    this.doneTo = motions
+    this.lastCut = -1
+    if (motions === 0 || !this.cutters[this.motions.state[motions - 1]]) return
+    pathOf(this.motions, motions - 1, this.shift, this.path)
+    if (this.path.length > 0) this.lastCut = motions - 1
+  }
+
+  /** A copy of one block as it is now. */
+  page(block: number): Page {
+    const { hi, lo, popped } = this.blockViews(block)
+    // The undersides change only where a top is cut through.
+    const through = popped.some(by => by > 0)
+    return { hi: hi.slice(), lo: through ? lo.slice() : undefined, popped: through ? popped.slice() : undefined }
+  }
+
+  /** Puts a block back; `undersides`: those that the block began with. Call `measure` when all are. */
+  putPage(block: number, page: Page, undersides: Float32Array): void {
+    const { hi, lo, popped } = this.blockViews(block)
+    hi.set(page.hi)
+    lo.set(page.lo ?? undersides)
+    if (page.popped) popped.set(page.popped)
+    else popped.fill(0)
+  }
+
+  /** The undersides of a block, which a page leaves out while none is cut through. */
+  undersides(block: number): Float32Array {
+    return this.blockViews(block).lo.slice()
+  }
+
+  /** The blocks that were cut since the last call. */
+  takeChanged(): number[] {
+    const dirty = new Uint8Array(this.kernel.memory.buffer, this.kernel.at(Part.dirty), this.blocksX * this.blocksY)
+    const changed: number[] = []
+    for (let block = 0; block < dirty.length; block++) if (dirty[block]) changed.push(block)
+    dirty.fill(0)
+    return changed
+  }
+
+  /** Works out anew how high blocks are that were put back. */
+  measure(blocks: readonly number[]): void {
+    for (const block of blocks) this.kernel.measure(block, block + 1)
+    this.kernel.crown()
+  }
+
+  private blockViews(block: number) {
+    const { buffer } = this.kernel.memory
+    const at = (part: number, size: number) => this.kernel.at(part) + block * BLOCK_CELLS * size
+    return {
+      hi: new Float32Array(buffer, at(Part.hi, 4), BLOCK_CELLS),
+      lo: new Float32Array(buffer, at(Part.lo, 4), BLOCK_CELLS),
+      popped: new Uint8Array(buffer, at(Part.popped, 1), BLOCK_CELLS),
+    }
+  }
+
+  /** Takes the heights back into the stock, or into another of the same shape that began as a copy of it. */
+  finish(stock = this.stock): void {
+    const { nx, ny } = stock.grid
+    const [top] = stock.layers
     const cells = this.blocksX * this.blocksY * 256
     const { buffer } = this.kernel.memory
     toRows(new Float32Array(buffer, this.kernel.at(Part.hi), cells), nx, ny, top.hi)
     toRows(new Float32Array(buffer, this.kernel.at(Part.lo), cells), nx, ny, top.lo)
-    this.raiseLayers(new Uint8Array(buffer, this.kernel.at(Part.popped), cells))
+    this.raiseLayers(stock, new Uint8Array(buffer, this.kernel.at(Part.popped), cells))
   }
 
   private load(stock: Stock): void {
@@ -122,11 +188,11 @@ export class KernelCarving {
     new Uint8Array(buffer, this.kernel.at(Part.popped), cells).fill(0)
     new Uint8Array(buffer, this.kernel.at(Part.dirty), cells / 256).fill(0)
     this.kernel.measure(0, this.blocksX * this.blocksY)
+    this.kernel.crown()
   }
 
   /** Where tops are gone, the layers below move up by as many. */
-  private raiseLayers(popped: Uint8Array): void {
-    const { grid, layers } = this.stock
+  private raiseLayers({ grid, layers }: Stock, popped: Uint8Array): void {
     for (let j = 0; j < grid.ny; j++) {
       for (let i = 0; i < grid.nx; i++) {
         const by = popped[blockCell(i, j, this.blocksX)]

@@ -112,17 +112,20 @@ export function measure(from: i32, to: i32): void {
     let blockTop = EMPTY
     for (let t = 0; t < 16; t++) {
       const p = HI + (<usize>b << 10) + (<usize>t << 6)
-      let v = f32x4.max(f32x4.max(v128.load(p), v128.load(p, 16)), f32x4.max(v128.load(p, 32), v128.load(p, 48)))
+      let v = f32x4.pmax(f32x4.pmax(v128.load(p), v128.load(p, 16)), f32x4.pmax(v128.load(p, 32), v128.load(p, 48)))
       const tileTop = hmax(v)
       store<f32>(TILES + (<usize>b << 6) + (<usize>t << 2), tileTop)
       blockTop = max(blockTop, tileTop)
     }
     store<f32>(BLOCKS + (<usize>b << 2), blockTop)
   }
-  // Nothing grows while cutting, so that the highest point of all is a bound until it is worked out again.
+}
+
+/** Works out the highest point of all; nothing grows while cutting, so that it is a bound until the next time. */
+export function crown(): void {
   top = EMPTY
-  const all = blocksX * blocksY
-  for (let b = 0; b < all; b++) top = max(top, load<f32>(BLOCKS + (<usize>b << 2)))
+  const count = blocksX * blocksY
+  for (let b = 0; b < count; b++) top = max(top, load<f32>(BLOCKS + (<usize>b << 2)))
 }
 
 // @ts-ignore: decorator
@@ -426,7 +429,7 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
         const q = TILES + (block << 6)
         store<f32>(
           BLOCKS + (block << 2),
-          hmax(f32x4.max(f32x4.max(v128.load(q), v128.load(q, 16)), f32x4.max(v128.load(q, 32), v128.load(q, 48)))),
+          hmax(f32x4.pmax(f32x4.pmax(v128.load(q), v128.load(q, 16)), f32x4.pmax(v128.load(q, 32), v128.load(q, 48)))),
         )
       }
     }
@@ -452,35 +455,39 @@ function all(v: f64): v128 {
 
 // @ts-ignore: decorator
 @inline
-function coneOffset(across: v128, a2: v128, reach: v128): v128 {
+function coneOffset(across: v128, a2: v128, reach: v128, edge2: v128): v128 {
   if (overSlope) return reach
-  const edge2 = all(arcEnd * arcEnd)
-  const edge = f32x4.sqrt(f32x4.max(f32x4.splat(0), f32x4.sub(edge2, a2)))
-  return f32x4.max(edge, f32x4.mul(f32x4.abs(across), f32x4.splat(coneShift)))
+  const edge = f32x4.sqrt(f32x4.pmax(f32x4.splat(0), f32x4.sub(edge2, a2)))
+  return f32x4.pmax(edge, f32x4.mul(f32x4.abs(across), f32x4.splat(coneShift)))
 }
 
-/** Newton's steps on the quartic of the torus (see sweep.ts), from the left end: the first lands on the right. */
+/**
+ * Where the corner of a bowl bit is lowest: Newton's steps on the root of what sweep.ts solves, out * sqrt(bend) =
+ * rise * corner. That bends so little that three steps leave less than a millionth of a millimetre of height,
+ * whatever the bit and the slope.
+ */
 // @ts-ignore: decorator
 @inline
-function torusDistance(across: v128, a2: v128): v128 {
-  const m2 = rise * rise
-  const steepness = all(1 + m2)
-  const target = all(m2 * corner * corner)
+function torusDistance(across: v128): v128 {
+  const m = Math.abs(rise)
+  const m2 = all(m * m)
+  const target = all(m * corner)
   const a = f32x4.abs(across)
   const f = all(flat)
-  const two = f32x4.splat(2)
-  const low = f32x4.max(f, a)
+  const low = f32x4.pmax(f, a)
   const high = all(flat + corner)
-  let r = f32x4.max(a, f32x4.splat(<f32>(flat + <f64>g * corner)))
-  for (let k = 0; k < 5; k++) {
+  let r = f32x4.pmax(a, f32x4.splat(<f32>(flat + <f64>g * corner)))
+  for (let k = 0; k < 3; k++) {
     const outside = f32x4.sub(r, f)
     const inverse = f32x4.div(f32x4.splat(1), r)
-    const q = f32x4.mul(f32x4.mul(a2, inverse), inverse)
-    const bend = f32x4.sub(steepness, q)
-    const square = f32x4.mul(outside, outside)
-    const value = f32x4.sub(f32x4.mul(square, bend), target)
-    const fall = f32x4.mul(two, f32x4.add(f32x4.mul(outside, bend), f32x4.mul(f32x4.mul(square, q), inverse)))
-    r = f32x4.min(high, f32x4.max(low, f32x4.sub(r, f32x4.div(value, f32x4.max(fall, f32x4.splat(1e-20))))))
+    const s = f32x4.mul(a, inverse)
+    // 1 - s² as a product, so that nothing is lost where the point is as far off as the disc is wide.
+    const bend = f32x4.add(m2, f32x4.mul(f32x4.mul(f32x4.sub(r, a), f32x4.add(r, a)), f32x4.mul(inverse, inverse)))
+    const root = f32x4.sqrt(f32x4.pmax(bend, f32x4.splat(1e-20)))
+    const value = f32x4.sub(f32x4.mul(outside, root), target)
+    // value / (root + outside s² / (r root)), with one division.
+    const fall = f32x4.add(f32x4.mul(root, root), f32x4.mul(f32x4.mul(outside, inverse), f32x4.mul(s, s)))
+    r = f32x4.pmin(high, f32x4.pmax(low, f32x4.sub(r, f32x4.div(f32x4.mul(value, root), fall))))
   }
   return r
 }
@@ -495,6 +502,27 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
   const rim2 = all(rim * rim)
   const start = all(z0)
   const vcell = <f32>cell
+  // Out of the loop over the rows: the compiler does not take globals out of it by itself.
+  const vflat = all(flat)
+  const vflat2 = all(flat * flat)
+  const vcorner = all(corner)
+  const vcorner2 = all(corner * corner)
+  const vslope = all(slope)
+  const varcEnd = all(arcEnd)
+  const varcEnd2 = all(arcEnd * arcEnd)
+  const varcTop = all(arcTop)
+  const vrise = all(rise)
+  const vg = f32x4.splat(g)
+  const falls = rise < 0
+  const still = run_ == 0
+  const levelTip = still ? all(Math.min(z0, z1)) : start
+  const vbound = f32x4.splat(<f32>(flat + <f64>g * corner))
+  const vsteepest = all(Math.abs(rise) * rim * corner)
+  const tolerance = f32x4.splat(TOLERANCE)
+  const infinite = f32x4.splat(Infinity)
+  const minusInfinite = f32x4.splat(-Infinity)
+  const signBit = i32x4.splat(0x80000000)
+  const tallies = tallying
   const dx = f32x4.add(f32x4.splat(firstX), f32x4.mul(f32x4.splat(vcell), f32x4(0, 1, 2, 3)))
   let removedSum = zero
   let signedSum = zero
@@ -522,56 +550,65 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
     let tip: v128
     if (ramped) {
       const reach2 = f32x4.sub(rim2, a2)
-      const reach = f32x4.sqrt(f32x4.max(zero, reach2))
+      const reach = f32x4.sqrt(f32x4.pmax(zero, reach2))
       let best: v128
       if (shape == 0) {
         best = reach
       } else if (shape == 1) {
-        best = f32x4.mul(f32x4.splat(g), f32x4.sqrt(f32x4.max(zero, f32x4.sub(all(corner * corner), a2))))
+        best = f32x4.mul(vg, f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(vcorner2, a2))))
       } else if (shape == 2) {
-        best = coneOffset(across, a2, reach)
+        best = coneOffset(across, a2, reach, varcEnd2)
       } else if (shape == 3) {
-        const r = torusDistance(across, a2)
-        const a = f32x4.abs(across)
-        best = f32x4.sqrt(f32x4.max(zero, f32x4.mul(f32x4.sub(r, a), f32x4.add(r, a))))
+        // Most columns are lowest where the move begins or ends; that takes no more than bounds to see.
+        const edge = f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(vflat2, a2)))
+        const ahead = falls ? along : front
+        const bound = f32x4.pmin(vbound, f32x4.div(vsteepest, f32x4.pmax(f32x4.sub(f32x4.abs(across), vflat), f32x4.splat(1e-6))))
+        const atEnd = v128.or(f32x4.ge(f32x4.add(ahead, edge), length), f32x4.le(f32x4.add(ahead, bound), zero))
+        if (i32x4.all_true(v128.or(atEnd, f32x4.lt(reach2, zero)))) {
+          best = edge
+        } else {
+          const r = torusDistance(across)
+          const a = f32x4.abs(across)
+          best = f32x4.sqrt(f32x4.pmax(zero, f32x4.mul(f32x4.sub(r, a), f32x4.add(r, a))))
+        }
       } else {
-        const inBall = f32x4.mul(f32x4.splat(g), f32x4.sqrt(f32x4.max(zero, f32x4.sub(all(corner * corner), a2))))
-        const isBall = f32x4.le(f32x4.add(a2, f32x4.mul(inBall, inBall)), all(arcEnd * arcEnd))
-        best = v128.bitselect(inBall, coneOffset(across, a2, reach), isBall)
+        const inBall = f32x4.mul(vg, f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(vcorner2, a2))))
+        const isBall = f32x4.le(f32x4.add(a2, f32x4.mul(inBall, inBall)), varcEnd2)
+        best = v128.bitselect(inBall, coneOffset(across, a2, reach, varcEnd2), isBall)
       }
-      best = f32x4.min(reach, best)
-      if (rise > 0) best = f32x4.neg(best)
+      best = f32x4.pmin(reach, best)
+      if (!falls) best = f32x4.neg(best)
       // Held to the ends of the move as a place, so that at an end a steep move's height is that of the end itself.
-      const place = f32x4.min(f32x4.max(f32x4.add(along, best), zero), length)
+      const place = f32x4.pmin(f32x4.pmax(f32x4.add(along, best), zero), length)
       off = f32x4.sub(place, along)
       valid = v128.and(f32x4.ge(reach2, zero), v128.and(f32x4.le(back, reach), f32x4.ge(front, f32x4.neg(reach))))
-      r2 = f32x4.min(rim2, f32x4.add(a2, f32x4.mul(off, off)))
-      tip = f32x4.add(start, f32x4.mul(all(rise), place))
+      r2 = f32x4.pmin(rim2, f32x4.add(a2, f32x4.mul(off, off)))
+      tip = f32x4.add(start, f32x4.mul(vrise, place))
     } else {
-      off = f32x4.min(f32x4.max(zero, back), front)
+      off = f32x4.pmin(f32x4.pmax(zero, back), front)
       r2 = f32x4.add(a2, f32x4.mul(off, off))
       valid = f32x4.le(r2, rim2)
-      tip = run_ == 0 ? all(Math.min(z0, z1)) : start
+      tip = levelTip
     }
     let z: v128
     if (shape == 0) {
       z = tip
     } else if (shape == 1) {
-      z = f32x4.add(tip, f32x4.sub(all(corner), f32x4.sqrt(f32x4.max(zero, f32x4.sub(all(corner * corner), r2)))))
+      z = f32x4.add(tip, f32x4.sub(vcorner, f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(vcorner2, r2)))))
     } else if (shape == 2) {
-      z = f32x4.add(tip, f32x4.max(zero, f32x4.mul(f32x4.sub(f32x4.sqrt(r2), all(flat)), all(slope))))
+      z = f32x4.add(tip, f32x4.pmax(zero, f32x4.mul(f32x4.sub(f32x4.sqrt(r2), vflat), vslope)))
     } else if (shape == 3) {
-      const outside = f32x4.max(zero, f32x4.sub(f32x4.sqrt(r2), all(flat)))
-      z = f32x4.add(tip, f32x4.sub(all(corner), f32x4.sqrt(f32x4.max(zero, f32x4.sub(all(corner * corner), f32x4.mul(outside, outside))))))
+      const outside = f32x4.pmax(zero, f32x4.sub(f32x4.sqrt(r2), vflat))
+      z = f32x4.add(tip, f32x4.sub(vcorner, f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(vcorner2, f32x4.mul(outside, outside))))))
     } else {
-      const ball = f32x4.sub(all(corner), f32x4.sqrt(f32x4.max(zero, f32x4.sub(all(corner * corner), r2))))
+      const ball = f32x4.sub(vcorner, f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(vcorner2, r2))))
       const r = f32x4.sqrt(r2)
-      const cone = f32x4.add(all(arcTop), f32x4.mul(f32x4.sub(r, all(arcEnd)), all(slope)))
-      z = f32x4.add(tip, v128.bitselect(ball, cone, f32x4.le(r, all(arcEnd))))
+      const cone = f32x4.add(varcTop, f32x4.mul(f32x4.sub(r, varcEnd), vslope))
+      z = f32x4.add(tip, v128.bitselect(ball, cone, f32x4.le(r, varcEnd)))
     }
     const cut = v128.and(valid, f32x4.lt(z, old))
     if (!v128.any_true(cut)) {
-      tileTop = f32x4.max(tileTop, old)
+      tileTop = f32x4.pmax(tileTop, old)
       continue
     }
     changed = true
@@ -592,22 +629,21 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
     } else {
       v128.store(HI + at, now)
     }
-    tileTop = f32x4.max(tileTop, now)
-    if (!tallying) continue
+    tileTop = f32x4.pmax(tileTop, now)
+    if (!tallies) continue
     removedSum = f32x4.add(removedSum, removed)
-    const sign = v128.and(across, i32x4.splat(0x80000000))
+    const sign = v128.and(across, signBit)
     signedSum = f32x4.add(signedSum, v128.and(f32x4.ne(across, zero), v128.xor(removed, sign)))
-    const felt = f32x4.gt(removed, f32x4.splat(TOLERANCE))
+    const felt = f32x4.gt(removed, tolerance)
     if (!v128.any_true(felt)) continue
     contact = true
-    const infinite = f32x4.splat(Infinity)
-    axial = f32x4.max(axial, v128.and(felt, f32x4.sub(old, tip)))
-    lowest = f32x4.min(lowest, v128.bitselect(tip, infinite, felt))
-    acrossLow = f32x4.min(acrossLow, v128.bitselect(across, infinite, felt))
-    acrossHigh = f32x4.max(acrossHigh, v128.bitselect(across, f32x4.splat(-Infinity), felt))
-    if (run_ == 0) {
-      alongLow = f32x4.min(alongLow, v128.bitselect(along, infinite, felt))
-      alongHigh = f32x4.max(alongHigh, v128.bitselect(along, f32x4.splat(-Infinity), felt))
+    axial = f32x4.pmax(axial, v128.and(felt, f32x4.sub(old, tip)))
+    lowest = f32x4.pmin(lowest, v128.bitselect(tip, infinite, felt))
+    acrossLow = f32x4.pmin(acrossLow, v128.bitselect(across, infinite, felt))
+    acrossHigh = f32x4.pmax(acrossHigh, v128.bitselect(across, minusInfinite, felt))
+    if (still) {
+      alongLow = f32x4.pmin(alongLow, v128.bitselect(along, infinite, felt))
+      alongHigh = f32x4.pmax(alongHigh, v128.bitselect(along, minusInfinite, felt))
     }
     if (steep) {
       const near = all(0.75 * cell)
@@ -615,7 +651,7 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
       if (v128.any_true(under)) store<i32>(out, load<i32>(out, 28) | UNDER_AXIS, 28)
     }
     if (bestFirst > 0) {
-      const reach = f32x4.sqrt(f32x4.max(zero, f32x4.sub(rim2, a2)))
+      const reach = f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(rim2, a2)))
       const early = v128.and(felt, f32x4.lt(f32x4.sub(along, reach), f32x4.splat(<f32>bestFirst)))
       if (v128.any_true(early)) {
         const lanes = i32x4.bitmask(early)

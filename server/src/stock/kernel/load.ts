@@ -20,6 +20,7 @@ export interface KernelExports {
   share(workers: number, worker: number): void
   tally(on: number): void
   measure(fromBlock: number, toBlock: number): void
+  crown(): void
   run(chords: number): void
 }
 

@@ -1,0 +1,124 @@
+import type { Motions } from '../machine/motions.ts'
+import type { CarveOptions } from './carve.ts'
+import { KernelCarving, type Page } from './kernel/carving.ts'
+import { newKernel } from './kernel/load.ts'
+import { cloneStock, type Stock } from './stock.ts'
+import { cuttersOf, newTallies } from './tally.ts'
+
+/** Motions from one kept state to the next: a jump cuts at most so many again. */
+export const KEPT_EVERY = 1024
+
+/**
+ * The wood at any motion of a program. Of the states along the way only the blocks that changed since the one before
+ * are kept, which is a small share of full copies; a jump puts the blocks of the nearest earlier state back and cuts
+ * the few motions from there again.
+ */
+export class KeptStates {
+  /** Of each block its pages, and of each page the kept state at which it was taken; the first is the beginning. */
+  private readonly pages: Page[][] = []
+  private readonly takenAt: number[][] = []
+  private readonly undersides: Float32Array[] = []
+  /** Which page of a block lies in the kernel; -1 where it was cut since. */
+  private readonly lying: Int32Array
+  /** How many motions the wood in the kernel has behind it. */
+  private position = 0
+  /** States kept so far: every `KEPT_EVERY` motions from the beginning. */
+  private kept = 0
+
+  private constructor(
+    private readonly beginning: Stock,
+    private readonly count: number,
+    private readonly carving: KernelCarving,
+  ) {
+    const blocks = carving.blocksX * carving.blocksY
+    this.lying = new Int32Array(blocks)
+    for (let block = 0; block < blocks; block++) {
+      this.pages.push([carving.page(block)])
+      this.takenAt.push([0])
+      this.undersides.push(carving.undersides(block))
+    }
+  }
+
+  /** Undefined where there is no kernel to carve with. The stock, as it lies, is copied. */
+  static of(
+    stock: Stock,
+    motions: Motions,
+    options: Pick<CarveOptions, 'shift' | 'bitOfState'>,
+  ): KeptStates | undefined {
+    const kernel = newKernel()
+    if (!kernel) return undefined
+    const cutters = cuttersOf(options.bitOfState)
+    const beginning = cloneStock(stock)
+    const tallies = newTallies(motions, cutters)
+    const carving = new KernelCarving(kernel, beginning, motions, cutters, options.shift, tallies, {
+      heightsOnly: true,
+    })
+    return new KeptStates(beginning, motions.count, carving)
+  }
+
+  /** The wood after the first `motions` motions: a new stock. */
+  at(motions: number): Stock {
+    this.moveTo(motions)
+    const stock = cloneStock(this.beginning)
+    this.carving.finish(stock)
+    return stock
+  }
+
+  /** Share of what full copies of all kept states would take. */
+  shareKept(): number {
+    const pages = this.pages.reduce((sum, of) => sum + of.length - 1, 0)
+    return this.kept === 0 ? 0 : pages / (this.kept * this.pages.length)
+  }
+
+  /** Brings the wood in the kernel to where the first `motions` motions are done. */
+  moveTo(motions: number): void {
+    const target = Math.max(0, Math.min(this.count, motions))
+    const state = Math.min(this.kept, Math.floor(target / KEPT_EVERY))
+    const from = state * KEPT_EVERY
+    if (target < this.position || from > this.position) this.putBack(state)
+    while (this.position < target) {
+      const next = (Math.floor(this.position / KEPT_EVERY) + 1) * KEPT_EVERY
+      const until = Math.min(target, next)
+      this.carving.cut(this.position, until)
+      this.position = until
+      for (const block of this.carving.takeChanged()) this.lying[block] = -1
+      if (until === next && next / KEPT_EVERY > this.kept) this.keep(next / KEPT_EVERY)
+    }
+  }
+
+  private keep(state: number): void {
+    for (let block = 0; block < this.lying.length; block++) {
+      if (this.lying[block] !== -1) continue
+      this.pages[block].push(this.carving.page(block))
+      this.takenAt[block].push(state)
+      this.lying[block] = this.pages[block].length - 1
+    }
+    this.kept = state
+  }
+
+  private putBack(state: number): void {
+    const changed: number[] = []
+    for (let block = 0; block < this.lying.length; block++) {
+      const wanted = lastAtMost(this.takenAt[block], state)
+      if (this.lying[block] === wanted) continue
+      this.carving.putPage(block, this.pages[block][wanted], this.undersides[block])
+      this.lying[block] = wanted
+      changed.push(block)
+    }
+    this.carving.measure(changed)
+    this.carving.resumeAt(state * KEPT_EVERY)
+    this.position = state * KEPT_EVERY
+  }
+}
+
+/** Index of the last of rising numbers that is at most a limit; the first always is. */
+function lastAtMost(numbers: readonly number[], limit: number): number {
+  let low = 0
+  let high = numbers.length - 1
+  while (low < high) {
+    const middle = (low + high + 1) >> 1
+    if (numbers[middle] <= limit) low = middle
+    else high = middle - 1
+  }
+  return low
+}
