@@ -28,6 +28,7 @@ describe("the contract's worked example", () => {
     expect(figures.floor?.least).toBeCloseTo(6.4, HEIGHT)
     expect(figures.floor?.most).toBeCloseTo(7.8, HEIGHT)
     expect(figures.floor?.sum).toBe('24.0 thick - 0.8 levelled - 16.0 cavity = 7.2 floor')
+    expect(figures.floor?.hint).toMatch(/table.*0\.2 instead of .* 0\.6/)
     expect(figures.reveal?.nominal).toBeCloseTo(1.9, HEIGHT)
     expect(figures.reveal?.least).toBeCloseTo(1.3, HEIGHT)
     expect(figures.reveal?.shown).toBe(1)
@@ -162,6 +163,7 @@ describe('zeros and copies', () => {
     // zero and bed of the cavity alone: the levelled face is the table's.
     expect(figures.floor?.most).toBeCloseTo(7.2 + 0.1 + 0.1, HEIGHT)
     expect(figures.floor?.least).toBeCloseTo(7.2 - 0.1 - 0.1 - 0.2, HEIGHT)
+    expect(figures.floor?.hint).toBeUndefined()
   })
 
   it('keeps a zero that was not touched off again', async () => {

@@ -38,6 +38,8 @@ export interface Figure {
   readonly at?: readonly [number, number]
   /** A sum that a person can check with a pencil. */
   readonly sum?: string
+  /** What would make it better known, in a sentence. */
+  readonly hint?: string
 }
 
 export interface Fit {

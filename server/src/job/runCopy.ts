@@ -9,6 +9,7 @@ import { type InsertOutcome, insertInto } from './inserts/insert.ts'
 import type { PocketRun } from './inserts/pocket.ts'
 import type { Memo } from './memo.ts'
 import type { Insert, Run, SetupOutcome } from './outcome.ts'
+import { pathPrint } from './pathPrint.ts'
 import { levelsOf, place } from './place.ts'
 import { sameLie } from './reading/crossCheck.ts'
 import type { Fault } from './reading/schemaProblems.ts'
@@ -162,7 +163,7 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   }
   const { shift } = placed
   const bitOfState = bitsOfStates(program, sheet, work.starts.get(setup))
-  const key = `run ${lying} ${memo.identity(program)} ${shift} ${bitOfState.map(bitKey)}`
+  const key = `run ${lying} ${pathPrint(program)} ${shift} ${bitOfState.map(bitKey)}`
   const done = memo.get(key, () => {
     const after = cloneStock(before)
     const engagement = carve(after, program.motions, { shift, bitOfState })

@@ -19,17 +19,19 @@ export function copyFigures(chain: Chain, memo: Memo): CopyFigures {
   )
   const resin = chain.inlays.map(({ setup }) => setup.insert)
   const key = `figures ${chain.key} ${JSON.stringify([zeros, resin, chain.sheet.tolerances, chain.thickness])}`
+  // Each a step of its own: who must stay answerable can put the work aside between them.
+  const step = <T>(name: string, make: () => T): T => memo.get(`${name} of ${key}`, make)
   return memo.get(key, () => {
-    const piece = pieceOf(chain)
+    const piece = step('piece', () => pieceOf(chain))
     return {
-      floor: floorFigure(chain, piece),
-      wall: wallFigure(chain),
-      reveal: revealFigure(chain, piece),
-      inlayLeft: inlayLeftFigure(chain, piece),
-      fit: fitFigures(chain, piece, memo),
-      level: levelProud(chain),
+      floor: step('floor', () => floorFigure(chain, piece)),
+      wall: step('wall', () => wallFigure(chain)),
+      reveal: step('reveal', () => revealFigure(chain, piece)),
+      inlayLeft: step('inlayLeft', () => inlayLeftFigure(chain, piece)),
+      fit: step('fit', () => fitFigures(chain, piece, memo)),
+      level: step('level', () => levelProud(chain)),
       resin: resinFigures(chain),
-      finalVolume: finalVolume(chain, piece),
+      finalVolume: step('finalVolume', () => finalVolume(chain, piece)),
     }
   })
 }

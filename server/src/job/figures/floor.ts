@@ -1,7 +1,7 @@
 import type { Chain } from '../chain.ts'
 import { bottomOf, solidIn } from '../columns.ts'
 import type { Figure } from '../outcome.ts'
-import { apart, figure, makerAt, originOf } from './origin.ts'
+import { apart, figure, makerAt, originOf, zeroedOnBed } from './origin.ts'
 import { leftOver, mm } from './pencil.ts'
 import { leastCell, type Piece } from './piece.ts'
 
@@ -12,8 +12,16 @@ export function floorFigure(chain: Chain, { cavity, inside }: Piece): Figure | u
   const found = leastCell(chain, under, k => solidIn(chain.final, k))
   if (!found) return undefined
   const { cell, value, at } = found
-  const upper = originOf(chain, makerAt(chain, cell, 'top'), 'top')
+  const maker = makerAt(chain, cell, 'top')
+  const upper = originOf(chain, maker, 'top')
   const lower = originOf(chain, makerAt(chain, cell, 'underside'), 'underside')
   const sum = `${leftOver(chain, cell, bottomOf(chain.final, cell) ?? 0)} = ${mm(value)} floor`
-  return figure(value, apart(upper, lower, chain), { at, sum }, chain.sheet.tolerances.sanding)
+  const spread = apart(upper, lower, chain)
+  const onBed = zeroedOnBed(chain, maker)
+  const better = onBed ? apart(onBed, lower, chain) : spread
+  const hint =
+    better < spread - 1e-9
+      ? `Zeroed on the table for the cavity, the floor would be known to +/- ${mm(better)} instead of +/- ${mm(spread)}.`
+      : undefined
+  return figure(value, spread, { at, sum, hint }, chain.sheet.tolerances.sanding)
 }

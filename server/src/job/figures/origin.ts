@@ -97,13 +97,24 @@ function zeroOf(chain: Chain, index: number, run: Run): Origin {
       [`flatness ${index}`, tolerances.flatness],
     )
   }
-  if (zero.z === 'bed') {
-    const down = up === 'top' ? 'underside' : 'top'
-    const base = originOf(chain, extremeMaker(chain, index, down, false), down)
-    return onto(base, [`zero ${index}`, tolerances.zero], [`bed ${index}`, tolerances.bed])
-  }
+  if (zero.z === 'bed') return bedOrigin(chain, index, up)
   const base = originOf(chain, extremeMaker(chain, index, up, true), up)
   return onto(base, [`zero ${index}`, tolerances.zero], [`flatness ${index}`, tolerances.flatness])
+}
+
+/** The origin of a Z0 taken on the table while the blank lies with a face up. */
+function bedOrigin(chain: Chain, index: number, up: Side): Origin {
+  const { tolerances } = chain.sheet
+  const down = up === 'top' ? 'underside' : 'top'
+  const base = originOf(chain, extremeMaker(chain, index, down, false), down)
+  return onto(base, [`zero ${index}`, tolerances.zero], [`bed ${index}`, tolerances.bed])
+}
+
+/** The origin that a set-up's heights would have if it were zeroed on the table; undefined where it is, or runs no program. */
+export function zeroedOnBed(chain: Chain, index: number): Origin | undefined {
+  const setup = chain.steps[index]?.run?.setup
+  if (!setup || (setup.zero.z === 'bed' && !setup.zero.touch)) return undefined
+  return bedOrigin(chain, index, setup.lie.face)
 }
 
 function onto(base: Origin, ...more: readonly [string, number][]): Origin {

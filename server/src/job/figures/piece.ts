@@ -1,3 +1,4 @@
+import type { Stock } from '../../stock/stock.ts'
 import type { Chain, Step } from '../chain.ts'
 import { middleOf } from '../columns.ts'
 import { insideOf, lowered, type Mask, type Side, union } from '../regions.ts'
@@ -12,16 +13,27 @@ export interface Piece {
   readonly inside: Mask | undefined
 }
 
+/** What a step took away, by the stock that it left: the same for every job that it is kept for. */
+const TAKEN = new WeakMap<Stock, Mask>()
+
+function takenBy({ before, after }: Step, side: Side): Mask {
+  const known = TAKEN.get(after)
+  if (known) return known
+  const taken = lowered(before, after, side)
+  TAKEN.set(after, taken)
+  return taken
+}
+
 export function pieceOf(chain: Chain): Piece {
   const cavities = stepsMaking(chain, 'cavity')
   const side = cavities[0]?.run?.setup.lie.face ?? 'top'
   let cavity: Mask | undefined
-  for (const { run, before, after } of cavities) {
-    if (run?.setup.lie.face === side) cavity = union(cavity, lowered(before, after, side))
+  for (const step of cavities) {
+    if (step.run?.setup.lie.face === side) cavity = union(cavity, takenBy(step, side))
   }
   let cut: Mask | undefined
-  for (const { run, before, after } of stepsMaking(chain, 'outline')) {
-    if (run) cut = union(cut, lowered(before, after, run.setup.lie.face))
+  for (const step of stepsMaking(chain, 'outline')) {
+    if (step.run) cut = union(cut, takenBy(step, step.run.setup.lie.face))
   }
   return { cavity, side, inside: cut && insideOf(chain.final.grid, cut) }
 }
@@ -43,27 +55,29 @@ export function leastCell(
   value: (cell: number) => number,
 ): { readonly cell: number; readonly value: number; readonly at: readonly [number, number] } | undefined {
   const { nx } = final.grid
-  const values = new Float32Array(mask.length)
+  const cells: number[] = []
+  const values: number[] = []
   let least = Number.POSITIVE_INFINITY
   for (let k = 0; k < mask.length; k++) {
     if (!mask[k]) continue
     const found = value(k)
-    values[k] = found
+    // What lies higher than the least so far cannot tie with it.
+    if (!(found <= least + TIE)) continue
+    cells.push(k)
+    values.push(found)
     if (found < least) least = found
   }
   if (least === Number.POSITIVE_INFINITY) return undefined
-  let [x, y, ties] = [0, 0, 0]
-  for (let k = 0; k < mask.length; k++) {
-    if (!mask[k] || !(values[k] <= least + TIE)) continue
-    x += k % nx
-    y += Math.floor(k / nx)
-    ties++
+  const ties = cells.filter((_, n) => values[n] <= least + TIE)
+  let [x, y] = [0, 0]
+  for (const k of ties) {
+    x += (k % nx) / ties.length
+    y += Math.floor(k / nx) / ties.length
   }
   let cell = -1
   let nearest = Number.POSITIVE_INFINITY
-  for (let k = 0; k < mask.length; k++) {
-    if (!mask[k] || !(values[k] <= least + TIE)) continue
-    const away = Math.hypot((k % nx) - x / ties, Math.floor(k / nx) - y / ties)
+  for (const k of ties) {
+    const away = Math.hypot((k % nx) - x, Math.floor(k / nx) - y)
     if (away >= nearest) continue
     nearest = away
     cell = k
