@@ -4,7 +4,7 @@ import { EdgeGrid } from './edgeGrid.ts'
 import { sortInner, WORTH_SORTING } from './inner.ts'
 import type { Area } from './loops.ts'
 import type { Outline } from './result.ts'
-import { type Stop, swallowed, sweptCurves } from './sweep.ts'
+import { type Stop, swallowed, sweptCurves, tightCorners } from './sweep.ts'
 import { areasOf } from './union.ts'
 
 /** What the cuts of one program clear, height by height, frame of the blank as it lies. */
@@ -73,7 +73,8 @@ function sweptParts(parts: readonly Part[]): number[][] {
   let run: Stop[] = []
   let bit: Profile | undefined
   const close = () => {
-    if (run.length > 0) curves.push(...sweptCurves(run))
+    if (tightCorners(run) > CHUNK) curves.push(...inChunks(run))
+    else if (run.length > 0) curves.push(...sweptCurves(run))
     run = []
   }
   for (const { profile, stops } of parts) {
@@ -98,6 +99,25 @@ function sweptParts(parts: readonly Part[]): number[][] {
   close()
   return curves
 }
+
+/** Legs of a tightly winding path that are joined at a time, and outlines joined to one. */
+const CHUNK = 24
+const JOINED = 4
+
+/** A tightly winding path, few legs at a time: all at once its inner sides cross one another without number. */
+function inChunks(run: readonly Stop[]): number[][] {
+  let groups: number[][][] = []
+  for (let i = 0; i < run.length - 1; i += CHUNK) groups.push(joined(sweptCurves(run.slice(i, i + CHUNK + 1))))
+  while (groups.length > 1) {
+    const next: number[][][] = []
+    for (let i = 0; i < groups.length; i += JOINED) next.push(joined(groups.slice(i, i + JOINED).flat()))
+    groups = next
+  }
+  return groups[0]
+}
+
+const joined = (curves: readonly number[][]): number[][] =>
+  hollowOf(areasOf(curves)).outlines.map(outline => [...outline])
 
 /** The part of a cut whose tip lies below a height, with the radius that the bit has there; [] where there is none. */
 function stopsAt(cut: Cut, height: number): Stop[] {

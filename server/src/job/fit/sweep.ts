@@ -89,6 +89,20 @@ function corner(out: number[], stops: readonly Stop[], i: number, from: number, 
   point(out, stop, to)
 }
 
+/**
+ * How many corners of a path turn tighter than the disc is wide: their inner sides run far backwards into what is swept
+ * anyway, each across many others.
+ */
+export function tightCorners(stops: readonly Stop[]): number {
+  let count = 0
+  for (let i = 1; i < stops.length - 1; i++) {
+    const [a, b, c] = [stops[i - 1], stops[i], stops[i + 1]]
+    const turn = Math.abs(wrapped(Math.atan2(c.y - b.y, c.x - b.x) - Math.atan2(b.y - a.y, b.x - a.x)))
+    if (turn > 0.5 || b.r * Math.tan(turn / 2) >= shorterLeg(stops, i) / 2.2) count++
+  }
+  return count
+}
+
 function shorterLeg(stops: readonly Stop[], i: number): number {
   // Past the ends a closed path goes on: its last stop is its first.
   const last = stops.length - 1
