@@ -226,3 +226,13 @@ it('withholds what it cannot know', async () => {
   expect(nothing.problems.map(({ code }) => code)).toEqual(['sheet/not-a-plug'])
   expect(nothing.copies[0].figures).toEqual({})
 })
+
+it('makes no figure of what contradicts itself', async () => {
+  const wide = await workOut(SMALL_SHEET, { ...SMALL_PROGRAMS, 'pocket.nc': disc(40, 40, 70, 10) })
+  expect(wide.problems.map(({ code }) => code)).toEqual(['sheet/not-a-pocket'])
+  expect(wide.copies[0].figures).toEqual({})
+  const bitless = await workOut({ ...SMALL_SHEET, bits: {} }, SMALL_PROGRAMS)
+  expect(bitless.problems).toEqual([])
+  expect(bitless.withheld.join('\n')).toMatch(/which bit/)
+  expect(bitless.copies[0].figures).toEqual({})
+})

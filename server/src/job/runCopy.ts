@@ -222,6 +222,12 @@ function insert(
     on.lost = `what "${setup.name}" sets in is not there at that point.`
     return
   }
+  const bitless = [into, plug].find(ran => ran?.run.bitOfState.every(bit => !bit))
+  if (bitless) {
+    // Nothing was cut because nobody has said with what: no fault of the pocket or the plug.
+    on.lost = `it is not known which bit "${bitless.run.setup.name}" is cut with.`
+    return
+  }
   const others = [...runs.values()].filter(({ run }) => run.blank === on.blank)
   const material = on.inlays.length + 1
   // What others make tells which hollows belong to the pocket; it does not show in the wood.

@@ -33,7 +33,7 @@ export function insertInto(work: InsertWork): InsertOutcome {
   const path = ['setups', setup.index, 'insert']
   const pocket = pocketOf(into, others, stock)
   if (!pocket) {
-    const message = `"${setup.into}" leaves no pocket: its program takes no wood out of the blank.`
+    const message = `"${setup.into}" leaves no pocket: its program takes no wood out of the blank, or leaves none beside it.`
     return { doubt: { code: 'sheet/not-a-pocket', path: [...path, 'into'], message } }
   }
   return setup.insert.kind === 'plug' ? insertPlug(work, pocket) : insertResin(work, pocket)
