@@ -2,7 +2,7 @@ import { expect } from 'vitest'
 import type { CheckResult, Finding } from '../../server/src/rules/rule.ts'
 import { disc, raster, ring } from '../job/workedExample.ts'
 import { FOLDER } from './annotated.ts'
-import { checkTexts, FLAT_6 } from './job.ts'
+import { checkSheetText, checkTexts, FLAT_6 } from './job.ts'
 
 /**
  * A small dish: a disc of walnut, radius 10, through the floor of a maple blank 80 x 80 x 24. As it stands nothing is
@@ -59,4 +59,12 @@ function place(texts: Readonly<Record<string, string>>, { file, range }: Finding
   const name = file.slice(FOLDER.length)
   const words = texts[name].split('\n')[range.start.line].slice(range.start.character, range.end.character)
   return `${name}: ${words}`
+}
+
+/** Checks a sheet with the programs of the dish and lists what is wrong with the sheet itself as `words: code`. */
+export function expectSheet(text: string, wanted: readonly string[]): void {
+  const found = checkSheetText(DISH_PROGRAMS, text)
+    .findings.filter(({ code }) => code.startsWith('sheet/'))
+    .map(({ code, range }) => `${text.slice(range.start.character, range.end.character)}: ${code}`)
+  expect(found).toEqual(wanted)
 }

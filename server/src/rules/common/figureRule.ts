@@ -19,6 +19,14 @@ export function overLimit(figure: Figure, limit: number): 'nominal' | 'worst cas
   return figure.most > limit + MAP_ROUNDING ? 'worst case' : undefined
 }
 
+/**
+ * The plug is the mirror image of what its pocket takes: then it does not sit where the figures would have it, and every
+ * depth that goes through it says the same mistake again in other words (`inlay/not-mirrored`).
+ */
+export function notMirrored(copy: CopyOutcome): boolean {
+  return copy.figures.fit?.plug.notMirrored ?? false
+}
+
 /** The runs of a copy that make a thing, in the order of the job. */
 export function runsThatMake(copy: CopyOutcome, makes: Run['setup']['makes']): Run[] {
   return copy.setups.flatMap(({ run }) => (run && run.setup.makes === makes ? [run] : []))

@@ -1,4 +1,4 @@
-import { depthPlace, limitPlace, sumSentence, underLimit } from '../common/figureRule.ts'
+import { depthPlace, limitPlace, notMirrored, sumSentence, underLimit } from '../common/figureRule.ts'
 import { mm } from '../common/wording.ts'
 import type { JobRule } from '../rule.ts'
 
@@ -11,7 +11,7 @@ export const depthThinFloor: JobRule = {
     const { floor } = copy.figures
     const limit = job.sheet.limits.floor
     const broken = floor && underLimit(floor, limit)
-    if (!floor || !broken) return
+    if (!floor || !broken || notMirrored(copy)) return
     const place = depthPlace(copy, 'cavity', floor.at, ['limits', 'floor'])
     const nominal =
       floor.nominal <= 0

@@ -1,4 +1,4 @@
-import { depthPlace, limitPlace, sumSentence } from '../common/figureRule.ts'
+import { depthPlace, limitPlace, notMirrored, sumSentence } from '../common/figureRule.ts'
 import type { JobRule } from '../rule.ts'
 import { MAP_ROUNDING } from '../tolerances.ts'
 
@@ -9,7 +9,7 @@ export const inlayCutThrough: JobRule = {
   reads: 'job',
   check(job, copy, report) {
     const { inlayLeft } = copy.figures
-    if (!inlayLeft || inlayLeft.nominal > MAP_ROUNDING) return
+    if (!inlayLeft || notMirrored(copy) || inlayLeft.nominal > MAP_ROUNDING) return
     report({
       ...depthPlace(copy, 'cavity', inlayLeft.at, ['limits', 'inlayLeft']),
       message: `Nothing of the inlay is left at its thinnest place: the cavity goes through it, and the motif has a hole.${sumSentence(inlayLeft)}`,

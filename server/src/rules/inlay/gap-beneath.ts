@@ -15,7 +15,7 @@ export const inlayGapBeneath: JobRule = {
   check(job, copy, report) {
     const seat = seated(copy)
     const limit = job.sheet.limits.gapBeneath
-    if (!seat || !(seat.fit.gapBeneath > limit + MAP_ROUNDING)) return
+    if (!seat || seat.fit.plug.notMirrored || !(seat.fit.gapBeneath > limit + MAP_ROUNDING)) return
     const { reveal } = copy.figures
     // Where the cavity passes the buried face the room under it is cut away with it.
     if (reveal && reveal.shown >= ALL_SHOWN && reveal.nominal > 0) return

@@ -1,4 +1,4 @@
-import { depthPlace, limitPlace, sumSentence, underLimit } from '../common/figureRule.ts'
+import { depthPlace, limitPlace, notMirrored, sumSentence, underLimit } from '../common/figureRule.ts'
 import { mm } from '../common/wording.ts'
 import type { JobRule } from '../rule.ts'
 import { MAP_ROUNDING } from '../tolerances.ts'
@@ -13,7 +13,7 @@ export const inlayLeftThin: JobRule = {
     const { inlayLeft } = copy.figures
     const limit = job.sheet.limits.inlayLeft
     const broken = inlayLeft && underLimit(inlayLeft, limit)
-    if (!inlayLeft || !broken || inlayLeft.nominal <= MAP_ROUNDING) return
+    if (!inlayLeft || !broken || notMirrored(copy) || inlayLeft.nominal <= MAP_ROUNDING) return
     report({
       ...depthPlace(copy, 'cavity', inlayLeft.at, ['limits', 'inlayLeft']),
       message:

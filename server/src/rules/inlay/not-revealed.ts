@@ -1,4 +1,4 @@
-import { depthPlace, limitPlace, sumSentence, underLimit } from '../common/figureRule.ts'
+import { depthPlace, limitPlace, notMirrored, sumSentence, underLimit } from '../common/figureRule.ts'
 import { mm } from '../common/wording.ts'
 import type { JobRule } from '../rule.ts'
 
@@ -11,7 +11,7 @@ export const inlayNotRevealed: JobRule = {
     const { reveal } = copy.figures
     const limit = job.sheet.limits.reveal
     const broken = reveal && underLimit(reveal, limit)
-    if (!reveal || !broken) return
+    if (!reveal || !broken || notMirrored(copy)) return
     const deeper = mm(limit - (broken === 'nominal' ? reveal.nominal : reveal.least))
     const stays =
       reveal.nominal <= 0

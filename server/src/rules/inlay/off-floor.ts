@@ -1,4 +1,4 @@
-import { nearestCut, runsThatMake } from '../common/figureRule.ts'
+import { nearestCut, notMirrored, runsThatMake } from '../common/figureRule.ts'
 import { whereSentence } from '../common/inlay.ts'
 import { number } from '../common/wording.ts'
 import { wordOfMotion } from '../common/words.ts'
@@ -11,7 +11,7 @@ export const inlayOffFloor: JobRule = {
   reads: 'job',
   check(job, copy, report) {
     const off = copy.figures.reveal?.offFloor
-    if (!off) return
+    if (!off || notMirrored(copy)) return
     const run = runsThatMake(copy, 'cavity')[0]
     const motion = run && nearestCut(run, off.at)
     const { register } = job.sheet.tolerances

@@ -13,7 +13,7 @@ export const inlayPlugShort: JobRule = {
   reads: 'job',
   check(_job, copy, report) {
     const seat = seated(copy)
-    if (!seat) return
+    if (!seat || seat.fit.plug.notMirrored) return
     const { fit, plug } = seat
     const proud = copy.figures.level?.proud ?? fit.proud
     const glued = Math.min(...fit.plug.pieces.map(piece => piece.gluedHeight))

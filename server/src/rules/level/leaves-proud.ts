@@ -1,4 +1,4 @@
-import { depthPlace } from '../common/figureRule.ts'
+import { depthPlace, notMirrored } from '../common/figureRule.ts'
 import { lastLevelling } from '../common/levelled.ts'
 import { leftHigh } from '../common/levelRule.ts'
 import { mm } from '../common/wording.ts'
@@ -12,7 +12,7 @@ export const levelLeavesProud: JobRule = {
   reads: 'job',
   check(_job, copy, report) {
     const { level } = copy.figures
-    if (!level || !(level.proud > CONTACT)) return
+    if (!level || notMirrored(copy) || !(level.proud > CONTACT)) return
     // A place that was left out, or a ridge, is told of as that.
     const levelling = lastLevelling(copy)
     const left = levelling && [levelling.left, levelling.ridges].map(cells => leftHigh(levelling, cells)?.high ?? 0)

@@ -1,0 +1,47 @@
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { ALL_RULES } from '../../server/src/rules/all.ts'
+
+const rules = new URL('../../server/src/rules', import.meta.url).pathname
+const tests = new URL('.', import.meta.url).pathname
+
+/** Folders of rules: all but the parts that rules share. */
+const families = readdirSync(rules).filter(name => statSync(join(rules, name)).isDirectory() && name !== 'common')
+
+const inFolders = (folder: string, ending: string) =>
+  families.flatMap(family => {
+    const path = join(folder, family)
+    if (!existsSync(path)) return []
+    return readdirSync(path).flatMap(name =>
+      name.endsWith(ending) ? [`${family}/${name.slice(0, -ending.length)}`] : [],
+    )
+  })
+
+const ids = ALL_RULES.map(rule => rule.id).sort()
+
+test('no two rules have one id', () => {
+  expect(new Set(ids).size).toBe(ids.length)
+})
+
+test('every rule stands in the file of its name, and no file is forgotten in the list', () => {
+  expect(inFolders(rules, '.ts').sort()).toEqual(ids)
+})
+
+test('every rule has its page beside it', () => {
+  expect(inFolders(rules, '.md').sort()).toEqual(ids)
+})
+
+test('every rule has its test', () => {
+  expect(inFolders(tests, '.test.ts').sort()).toEqual(ids)
+})
+
+test.each(ids)('the page of %s says what a maker needs', id => {
+  const page = readFileSync(join(rules, `${id}.md`), 'utf8')
+  const headings = [...page.matchAll(/^#+ (.*)$/gm)].map(match => match[1])
+  const parts = ['At the machine', 'Example', 'How it is reckoned', 'Source', 'To silence it']
+  expect(headings).toEqual([id, ...parts])
+  const severity = ALL_RULES.find(rule => rule.id === id)?.severity
+  expect(page).toContain(`Severity: ${severity}.`)
+  expect(page.match(/^```/gm)).toHaveLength(4)
+})

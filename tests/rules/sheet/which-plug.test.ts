@@ -1,0 +1,6 @@
+import { test } from 'vitest'
+import { dishSheet, expectSheet } from '../dish.ts'
+
+test('a plug that leaves nothing standing', () => {
+  expectSheet(JSON.stringify(dishSheet()), ['"plug": sheet/which-plug'])
+})
