@@ -1,15 +1,16 @@
 import { type ExtensionContext, Uri } from 'vscode'
-import { LanguageClient } from 'vscode-languageclient/browser'
+import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vscode-languageclient/browser'
 import { start } from './start.ts'
 
 /** On the web the server is a worker, and files come through the editor. */
 export function activate(context: ExtensionContext): Promise<void> {
   const script = Uri.joinPath(context.extensionUri, 'dist/server.browser.js').toString(true)
   let worker: Worker | undefined
-  const newWorker = async () => {
+  // The host's workers are no instances of its `Worker`, by which the client would know one: it gets the ends instead.
+  const connect = async () => {
     worker?.terminate()
     worker = new Worker(script)
-    return worker
+    return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) }
   }
-  return start(context, options => new LanguageClient('treen', 'Treen', newWorker, options))
+  return start(context, options => new LanguageClient('treen', 'Treen', connect, options))
 }

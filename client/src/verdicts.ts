@@ -14,9 +14,11 @@ export function showVerdicts(verdicts: Event<Verdict>): Disposable[] {
   item.name = 'Treen: verdict of the job'
   item.command = 'workbench.actions.view.problems'
   const known = new Map<string, Verdict>()
+  let front = ''
   const update = () => {
-    const uri = window.activeTextEditor?.document.uri.toString()
-    const verdict = uri === undefined ? undefined : known.get(uri)
+    // While a preview has the focus no text does, and the item goes on to tell of the last one.
+    front = window.activeTextEditor?.document.uri.toString() ?? front
+    const verdict = known.get(front)
     if (!verdict) return item.hide()
     item.text = `${verdict.errors > 0 ? '$(error)' : icons[verdict.state]} ${verdict.line}`
     item.tooltip = tooltipOf(verdict)

@@ -23,12 +23,15 @@ export const folder = 'file:///work'
 /** Files in memory, by name: what lies on the disk of a test. */
 export class MemoryFiles implements Workspace {
   readonly files = new Map<string, string | Uint8Array>()
+  /** Files whose reading waits until the test lets it go on. */
+  readonly held = new Map<string, Promise<void>>()
 
   constructor(files: Record<string, string | Uint8Array> = {}) {
     for (const [name, text] of Object.entries(files)) this.files.set(`${folder}/${name}`, text)
   }
 
   async read(uri: string): Promise<Uint8Array | undefined> {
+    await this.held.get(uri)
     const file = this.files.get(uri)
     return typeof file === 'string' ? new TextEncoder().encode(file) : file
   }
@@ -61,7 +64,9 @@ export class PlainClient {
       this.shown.set(params.uri, params.diagnostics)
       this.#heard()
     })
-    this.connection.onNotification('window/logMessage', ({ message }: { message: string }) => this.log.push(message))
+    this.connection.onNotification('window/logMessage', ({ message }: { message: string }) => {
+      this.log.push(message)
+    })
     this.connection.onRequest('window/workDoneProgress/create', () => null)
     this.connection.onRequest('workspace/diagnostic/refresh', () => {
       this.#heard()
@@ -69,6 +74,7 @@ export class PlainClient {
     })
     this.connection.onNotification('$/progress', ({ value }: { value: { kind: string } }) => {
       this.progress.push(value.kind)
+      this.#heard()
     })
     this.connection.listen()
   }
@@ -126,8 +132,13 @@ export class PlainClient {
     for (;;) {
       const shown = this.shown.get(this.uri(name))
       if (shown && holds(shown)) return shown
-      await new Promise<void>(resolve => this.#waiting.push(resolve))
+      await this.next()
     }
+  }
+
+  /** Waits until something is heard of diagnostics or of progress. */
+  next(): Promise<void> {
+    return new Promise(resolve => this.#waiting.push(resolve))
   }
 
   /** Says shutdown and hangs up; answers whether the server was alive to the end. */

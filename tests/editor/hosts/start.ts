@@ -64,9 +64,12 @@ async function look(address: string, home: string, server: Serving): Promise<Sta
   const said: string[] = []
   const browser = await openBrowser(join(home, 'profile'))
   const page = browser.pages()[0] ?? (await browser.newPage())
-  page.on('console', message => said.push(`${message.type()}: ${message.text()}`))
+  page.on('console', message => {
+    // What the editor says of its own affairs buries what is said of ours.
+    if (message.type() === 'error') said.push(message.text())
+  })
   page.on('pageerror', error => said.push(`page error: ${error.message}`))
-  page.setDefaultTimeout(90_000)
+  page.setDefaultTimeout(120_000)
   await page.goto(address)
   await page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor()
   return {

@@ -10,26 +10,38 @@ export class Workbench {
 
   /** Opens a file by its path in the explorer, folder by folder, and waits for its text. */
   async openFile(...path: readonly string[]): Promise<void> {
-    for (const name of path) await this.page.locator('.explorer-folders-view').getByText(name, { exact: true }).click()
-    const name = path.at(-1)!
-    await this.page.locator('.tab.active').getByText(name, { exact: true }).waitFor()
+    const rows = this.page.locator('.explorer-folders-view')
+    for (const name of path) await rows.getByText(name, { exact: true }).click()
+    const tab = this.page.locator('.tab.active')
+    await tab.getByText(path.at(-1)!, { exact: true }).waitFor()
     await this.editor.locator('.view-line').first().waitFor()
     // Keep the tab: what is opened next must not take its place.
-    await this.page.locator('.tab.active').dblclick()
+    await tab.dblclick()
   }
 
   get editor(): Locator {
     return this.page.locator('.editor-group-container .monaco-editor[data-uri]').first()
   }
 
-  /** A line of the text as it is drawn, found by what it holds. */
-  line(text: string): Locator {
-    return this.editor.locator('.view-line', { hasText: text }).first()
-  }
-
-  /** Squiggles of one gravity. */
   squiggles(severity: 'error' | 'warning' | 'info'): Locator {
     return this.editor.locator(`.squiggly-${severity}`)
+  }
+
+  /**
+   * Whether a squiggle stands exactly under some columns of the line that reads `text`. By pixels: the editor draws text
+   * and squiggles apart, in characters of one width.
+   */
+  async hasSquiggle(severity: 'error' | 'warning', text: string, from: number, to: number): Promise<boolean> {
+    const line = this.editor.locator('.view-line > span').filter({ hasText: text }).first()
+    const place = await line.boundingBox()
+    if (!place) return false
+    const width = place.width / text.length
+    for (const squiggle of await this.squiggles(severity).all()) {
+      const box = await squiggle.boundingBox()
+      if (!box || Math.abs(box.y - place.y) > box.height) continue
+      if (Math.abs(box.x - place.x - from * width) < 2 && Math.abs(box.width - (to - from) * width) < 2) return true
+    }
+    return false
   }
 
   /** Runs a command by its title in the palette. */
@@ -43,32 +55,36 @@ export class Workbench {
     await box.waitFor({ state: 'hidden' })
   }
 
-  /** Shows the list of findings. */
+  /** Shows the list of findings; `code` picks those that hold it. */
   async showProblems(): Promise<void> {
     await this.command('View: Focus Problems')
-    await this.problems.first().waitFor()
+    await this.page.locator('.markers-panel').waitFor()
   }
 
-  get problems(): Locator {
-    return this.page.locator('.markers-panel .monaco-list-row')
+  problems(code: string): Locator {
+    return this.page.locator('.markers-panel .monaco-list-row', { hasText: code })
   }
 
-  /** Puts the caret on a line, 1-based, and at a column, 1-based. */
-  async goTo(line: number, column: number): Promise<void> {
+  /** Selects columns of a line of the text in front, 1-based. */
+  async select(line: number, from: number, to: number): Promise<void> {
+    await this.editor.locator('.view-line').first().click()
     await this.page.keyboard.press('Control+g')
     const box = this.page.locator('.quick-input-widget .quick-input-box input')
     await box.waitFor()
-    await box.fill(`:${line}:${column}`)
+    await box.fill(`:${line}:${from}`)
     await this.page.keyboard.press('Enter')
     await box.waitFor({ state: 'hidden' })
+    for (let column = from; column < to; column++) await this.page.keyboard.press('Shift+ArrowRight')
+  }
+
+  /** Presses the button above the text. */
+  async openPreview(): Promise<void> {
+    await this.page.locator('.editor-group-container .title').getByLabel('Open Preview Beside').first().click()
+    await this.preview.locator('canvas.piece').waitFor()
   }
 
   /** The page inside the preview's panel. */
   get preview(): FrameLocator {
     return this.page.frameLocator('iframe.webview.ready').frameLocator('#active-frame')
-  }
-
-  get verdict(): Locator {
-    return this.page.locator('[id="treen.treen.treen.verdict"], [id$="treen.verdict"]').first()
   }
 }
