@@ -115,7 +115,7 @@ describe('the page as a file', () => {
           return (
             focused.getAttribute('aria-label')?.split(':')[0] ??
             focused.closest('label')?.firstChild?.textContent ??
-            focused.innerText
+            focused.textContent
           )
         }),
       )

@@ -24,6 +24,8 @@ export interface Preview {
   trouble(error: unknown): void
 }
 
+const NOT_DRAWN =
+  'The piece cannot be drawn here: this browser gives no WebGL 2, or it is switched off. The figures are still right.'
 const calm = () => matchMedia('(prefers-reduced-motion: reduce)').matches
 const standard: Omit<View, 'copy' | 'setup' | 'motion' | 'share'> = {
   stance: 'machine',
@@ -122,9 +124,7 @@ export function newPreview(body: HTMLElement): Preview {
   } catch {
     page.classList.add('flat')
     canvas.hidden = true
-    say(
-      'The piece cannot be drawn here: this browser gives no WebGL 2, or it is switched off. The figures are still right.',
-    )
+    say(NOT_DRAWN)
   }
   if (scene) {
     steer(canvas, scene.orbit, () => scene?.stance() === 'hand', {
@@ -216,7 +216,7 @@ export function newPreview(body: HTMLElement): Preview {
     band.show(next, clock)
     moment = momentOfView(next)
     look({ copy: next.copy })
-    say('')
+    say(scene ? '' : NOT_DRAWN)
     if (!next.blanks.length)
       say(
         'No blank is declared, so there is no wood to show. The path alone says little; declare the blank in a comment or a job sheet.',
