@@ -1,8 +1,14 @@
 import { expect } from 'vitest'
+import { loadJob } from '../../server/src/job/loadJob.ts'
+import { runJob } from '../../server/src/job/runJob.ts'
+import { checkJob, checkSheet } from '../../server/src/rules/checkJob.ts'
 import type { CheckResult, Finding } from '../../server/src/rules/rule.ts'
+import { memoryWorkspace } from '../job/memoryWorkspace.ts'
 import { disc, raster, ring } from '../job/workedExample.ts'
 import { FOLDER } from './annotated.ts'
-import { checkSheetText, checkTexts, FLAT_6 } from './job.ts'
+import { checkTexts, FLAT_6 } from './job.ts'
+
+const SHEET_URI = 'file:///job/job.jobsheet.json'
 
 /**
  * A small dish: a disc of walnut, radius 10, through the floor of a maple blank 80 x 80 x 24. As it stands nothing is
@@ -61,10 +67,17 @@ function place(texts: Readonly<Record<string, string>>, { file, range }: Finding
   return `${name}: ${words}`
 }
 
-/** Checks a sheet with the programs of the dish and lists what is wrong with the sheet itself as `words: code`. */
-export function expectSheet(text: string, wanted: readonly string[]): void {
-  const found = checkSheetText(DISH_PROGRAMS, text)
-    .findings.filter(({ code }) => code.startsWith('sheet/'))
+/**
+ * Checks a sheet with the programs of the dish, read as files are, and lists what is wrong with it as `words: code`.
+ * Only what comes out when the programs are run needs them `run`.
+ */
+export async function expectSheet(text: string, wanted: readonly string[], how?: 'run'): Promise<void> {
+  const loaded = await loadJob(memoryWorkspace({ ...DISH_PROGRAMS, 'job.jobsheet.json': text }), SHEET_URI)
+  if (!loaded) throw new Error('the sheet could not be read')
+  const job = how === 'run' ? runJob(loaded) : undefined
+  const { findings } = job ? checkJob(job) : checkSheet(loaded.document)
+  const found = findings
+    .filter(({ code }) => code.startsWith('sheet/'))
     .map(({ code, range }) => `${text.slice(range.start.character, range.end.character)}: ${code}`)
   expect(found).toEqual(wanted)
 }

@@ -1,7 +1,7 @@
 import { readSheet } from '../../server/src/job/readSheet.ts'
 import { runJob } from '../../server/src/job/runJob.ts'
 import { readProgram } from '../../server/src/machine/readProgram.ts'
-import { checkJob, checkSheet } from '../../server/src/rules/checkJob.ts'
+import { checkJob } from '../../server/src/rules/checkJob.ts'
 import type { CheckOptions, CheckResult } from '../../server/src/rules/rule.ts'
 import { compare, FOLDER, readMarks, type Wishes } from './annotated.ts'
 
@@ -10,12 +10,7 @@ export type Programs = Readonly<Record<string, string>>
 
 /** Runs a job through the whole pipeline. Programs stand beside the sheet, under the names that it gives them. */
 export function checkTexts(texts: Programs, sheet: object, options?: CheckOptions): CheckResult {
-  return checkSheetText(texts, JSON.stringify(sheet), options)
-}
-
-/** The same for a sheet as it is written; where no job can be made of it, what is wrong with the sheet. */
-export function checkSheetText(texts: Programs, sheet: string, options?: CheckOptions): CheckResult {
-  const document = readSheet(`${FOLDER}job.jobsheet.json`, sheet)
+  const document = readSheet(`${FOLDER}job.jobsheet.json`, JSON.stringify(sheet))
   const dialect = document.sheet?.machine.dialect
   const programs = new Map(
     Object.entries(texts).map(([name, text]) => [
@@ -24,7 +19,8 @@ export function checkSheetText(texts: Programs, sheet: string, options?: CheckOp
     ]),
   )
   const job = runJob({ document, programs })
-  return job ? checkJob(job, options) : checkSheet(document, options)
+  if (!job) throw new Error(`no job could be made of the sheet: ${JSON.stringify(document.problems, undefined, 1)}`)
+  return checkJob(job, options)
 }
 
 /** Checks marked programs in a job: every mark must be found exactly, and nothing else in those programs. */

@@ -1,10 +1,9 @@
 import { test } from 'vitest'
 import { dishSheet, expectSheet } from '../dish.ts'
 
-test('glued into a cavity', () => {
-  expectSheet(JSON.stringify(dishSheet({ pocket: { makes: 'other' } })), ['"pocket": sheet/not-a-pocket'])
-})
+test('glued into something that runs no program', () =>
+  expectSheet(JSON.stringify(dishSheet({ glue: { insert: { plug: 'plug', into: 'glue' } } })), [
+    '"glue": sheet/not-a-pocket',
+  ]))
 
-test('the dish as it is', () => {
-  expectSheet(JSON.stringify(dishSheet()), [])
-})
+test('the dish as it is', () => expectSheet(JSON.stringify(dishSheet()), []))

@@ -1,7 +1,7 @@
 import { test } from 'vitest'
 import { dishSheet, expectSheet } from '../dish.ts'
 
-test('pins that do not land on one another', () => {
+test('pins that do not land on one another', () =>
   expectSheet(
     JSON.stringify(
       dishSheet({
@@ -17,10 +17,9 @@ test('pins that do not land on one another', () => {
       }),
     ),
     ['[[5,40],[70,40]]: sheet/pins-not-symmetric'],
-  )
-})
+  ))
 
-test('pins that do', () => {
+test('pins that do', () =>
   expectSheet(
     JSON.stringify(
       dishSheet({
@@ -36,5 +35,4 @@ test('pins that do', () => {
       }),
     ),
     [],
-  )
-})
+  ))

@@ -1,13 +1,10 @@
 import { test } from 'vitest'
 import { dishSheet, expectSheet } from '../dish.ts'
 
-test('a blank as large as a field', () => {
+test('a blank as large as a field', () =>
   expectSheet(
     JSON.stringify(dishSheet({}, { blanks: { dish: { size: [60000, 60000, 24] }, plugs: { size: [40, 40, 18] } } })),
-    ['[60000,60000,24]: sheet/too-large'],
-  )
-})
+    ['{"size":[60000,60000,24]}: sheet/too-large'],
+  ))
 
-test('the dish as it is', () => {
-  expectSheet(JSON.stringify(dishSheet()), [])
-})
+test('the dish as it is', () => expectSheet(JSON.stringify(dishSheet()), []))

@@ -1,7 +1,7 @@
 import { test } from 'vitest'
 import { dishSheet, expectSheet } from '../dish.ts'
 
-test('a copy that is not listed', () => {
+test('a copy that is not listed', () =>
   expectSheet(
     JSON.stringify(
       dishSheet(
@@ -10,9 +10,6 @@ test('a copy that is not listed', () => {
       ),
     ),
     ['"C": sheet/unknown-copy'],
-  )
-})
+  ))
 
-test('the dish as it is', () => {
-  expectSheet(JSON.stringify(dishSheet()), [])
-})
+test('the dish as it is', () => expectSheet(JSON.stringify(dishSheet()), []))
