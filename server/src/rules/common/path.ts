@@ -82,9 +82,10 @@ export function isLevel(motions: Motions, i: number): boolean {
   return across > 0 && Math.abs(drop(motions, i)) <= across * LEVEL_SLOPE
 }
 
-/** Lowest height of the controlled point on the motion, either end included. */
+/** Lowest height of the controlled point on the motion, either end included; of an unknown start the end is still known. */
 export function lowestOn(motions: Motions, i: number): number {
-  let lowest = Math.min(startOf(motions, i)[2], motions.z[i])
+  const start = startOf(motions, i)[2]
+  let lowest = Number.isNaN(start) ? motions.z[i] : Math.min(start, motions.z[i])
   const arc = arcOf(motions, i)
   if (arc && arc.plane !== 'XY')
     for (const point of samples(motions, i, arc.radius / 50)) lowest = Math.min(lowest, point[2])
