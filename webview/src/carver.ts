@@ -5,7 +5,7 @@ import { asItLies, asReceived, type Lie } from '../../server/src/stock/lie.ts'
 import { cloneStock, newStock, type Stock } from '../../server/src/stock/stock.ts'
 import type { Moment } from './clock.ts'
 import { partOf } from './motionPath.ts'
-import { insert, roundOver, saw } from './steps.ts'
+import { finish, insert, saw } from './steps.ts'
 
 /**
  * More cells than this are not drawn: the check keeps its own finer grid, and a picture of this many is already finer
@@ -120,7 +120,7 @@ export function newCarver(job: PreviewJob, now: () => number): Carver {
       case 'saw':
         return saw(cloneStock(from), setup.face, setup.at, thickness, blanks.get(setup.blank)?.diameter)
       case 'hand':
-        return roundOver(cloneStock(from), setup.roundOver, thickness)
+        return finish(cloneStock(from), setup.roundOver, thickness)
     }
   }
 

@@ -117,7 +117,7 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     side: THREE.DoubleSide,
   })
   // An even tile is one square beside many small ones; grown by a hair, it leaves no pinholes between them.
-  const shapes = [tileShape(1, 0.04), tileShape(TILE, 0)]
+  const shapes = [tileShape(1, 0.25), tileShape(TILE, 0)]
   const meshes = shapes.map(() => {
     const mesh = new THREE.Mesh(new THREE.InstancedBufferGeometry(), material)
     // Its extent is in a texture, where three cannot see it.

@@ -97,8 +97,9 @@ function closeUp({ layers }: Stock) {
   }
 }
 
-/** Rounds all edges over, on both faces, to a radius, mm. */
-export function roundOver(stock: Stock, radius: number, thickness: number): Stock {
+/** The piece in the hand: out of its frame, and all edges of both faces rounded over to a radius, mm. */
+export function finish(stock: Stock, radius: number, thickness: number): Stock {
+  breakOut(stock)
   if (!(radius > 0)) return stock
   roundUpperEdges(stock, radius)
   const lying = asItLies(stock, turnedOver, thickness)
@@ -106,17 +107,72 @@ export function roundOver(stock: Stock, radius: number, thickness: number): Stoc
   return asReceived(lying, turnedOver, thickness)
 }
 
+/** What stands at least this share of the height of all is rim of the piece, or frame round it; tabs are lower. */
+const RIM = 0.75
+
+/**
+ * Takes away the frame that tabs still hold: all that can be reached from the blank's border without climbing over
+ * the rim of the piece. Where no closed rim stands within the border, nothing was cut out, and nothing is taken.
+ */
+function breakOut(stock: Stock) {
+  const { nx, ny } = stock.grid
+  const { hi } = stock.layers[0]
+  let highest = EMPTY
+  for (const top of hi) if (top > highest) highest = top
+  const tall = (index: number) => hi[index] > highest * RIM
+  const border: number[] = []
+  for (let i = 0; i < nx; i++) border.push(i, (ny - 1) * nx + i)
+  for (let j = 0; j < ny; j++) border.push(j * nx, j * nx + nx - 1)
+  const frame = spread(border.filter(tall), nx, ny, tall)
+  const outside = spread(border, nx, ny, index => frame[index] === 1 || !tall(index))
+  let left = 0
+  for (let index = 0; index < hi.length; index++) if (!outside[index] && hi[index] > EMPTY) left++
+  if (left < WORK * hi.length) return
+  for (const layer of stock.layers) {
+    for (let index = 0; index < hi.length; index++) {
+      if (!outside[index]) continue
+      layer.hi[index] = layer.lo[index] = EMPTY
+      layer.material[index] = 0
+    }
+  }
+}
+
+/** Cells that can be reached from some, over those that are allowed, in straight steps. */
+function spread(from: readonly number[], nx: number, ny: number, allowed: (index: number) => boolean): Uint8Array {
+  const reached = new Uint8Array(nx * ny)
+  const waiting: number[] = []
+  const enter = (index: number) => {
+    if (reached[index] || !allowed(index)) return
+    reached[index] = 1
+    waiting.push(index)
+  }
+  for (const index of from) enter(index)
+  for (let index = waiting.pop(); index !== undefined; index = waiting.pop()) {
+    const x = index % nx
+    if (x > 0) enter(index - 1)
+    if (x < nx - 1) enter(index + 1)
+    if (index >= nx) enter(index - nx)
+    if (index < nx * (ny - 1)) enter(index + nx)
+  }
+  return reached
+}
+
+/** A slit narrower than this is the joint of an inlay, not an edge to be rounded, mm. */
+const SLIT = 1.2
+
 function roundUpperEdges(stock: Stock, radius: number) {
   const { nx, ny, cell } = stock.grid
   const { hi } = stock.layers[0]
   const far = radius + cell
   const distance = new Float32Array(nx * ny).fill(far)
+  const wide = Math.ceil(SLIT / cell) + 1
   const height = (i: number, j: number) => (i < 0 || j < 0 || i >= nx || j >= ny ? EMPTY : hi[j * nx + i])
   for (let j = 0; j < ny; j++) {
     for (let i = 0; i < nx; i++) {
       const here = hi[j * nx + i]
       if (here <= EMPTY) continue
-      const next = Math.min(height(i - 1, j), height(i + 1, j), height(i, j - 1), height(i, j + 1))
+      const beside = (di: number, dj: number) => Math.max(height(i + di, j + dj), height(i + wide * di, j + wide * dj))
+      const next = Math.min(beside(-1, 0), beside(1, 0), beside(0, -1), beside(0, 1))
       if (here - next > Math.min(radius, 1)) distance[j * nx + i] = cell / 2
     }
   }
