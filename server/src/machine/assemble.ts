@@ -5,9 +5,10 @@ import type { TextSpan } from '../syntax/source.ts'
 import { Token, TokenBuffer } from '../syntax/tokens.ts'
 import { type Chunk, shifted } from './chunk.ts'
 import { closingProblems } from './closing.ts'
+import { MotionStore } from './motionStore.ts'
 import type { Arc, ModalState, Motions, Operation, ProgramEvent } from './motions.ts'
 import { operationsOf } from './operations.ts'
-import type { Anchor, StateRecord } from './outcome.ts'
+import type { Anchor, Outcome, StateRecord } from './outcome.ts'
 import type { Comment, Program, Word } from './program.ts'
 import { sameState } from './run.ts'
 
@@ -121,45 +122,83 @@ class AssembledProgram implements Program {
 
 /** Lays the motions of the chunks end to end; a state that goes on over a seam stays one. */
 function joinPath(chunks: readonly Chunk[]): { motions: Motions; states: readonly ModalState[] } {
-  const count = chunks.reduce((sum, chunk) => sum + chunk.outcome.motionCount, 0)
   const changesBits = chunks.some(chunk => chunk.outcome.changesBits)
-  const motions = {
-    count,
-    kind: new Uint8Array(count),
-    flags: new Uint8Array(count),
-    x: new Float64Array(count),
-    y: new Float64Array(count),
-    z: new Float64Array(count),
-    line: new Uint32Array(count),
-    state: new Uint32Array(count),
-    arc: new Int32Array(count),
-    arcs: [] as Arc[],
-    start: chunks[chunks.length - 1].outcome.start,
-  }
   const states: ModalState[] = []
+  const arcs: Arc[] = []
+  const seams: Seam[] = []
   let previous: StateRecord | undefined
-  let at = 0
+  let count = 0
   for (const { outcome, firstLine } of chunks) {
-    const { store, firstMotion, motionCount } = outcome
     const goesOn = previous !== undefined && outcome.states.length > 0 && sameState(previous, outcome.states[0])
-    const firstState = states.length - (goesOn ? 1 : 0)
+    seams.push({ outcome, at: count, line: firstLine, state: states.length - (goesOn ? 1 : 0), arc: arcs.length })
     for (let i = goesOn ? 1 : 0; i < outcome.states.length; i++) states.push(stateOf(outcome.states[i], changesBits))
     previous = outcome.states[outcome.states.length - 1] ?? previous
-    const firstArc = motions.arcs.length
-    for (const arc of outcome.arcs) motions.arcs.push(arc)
+    for (const arc of outcome.arcs) arcs.push(arc)
+    count += outcome.motionCount
+  }
+  const { start } = chunks[chunks.length - 1].outcome
+  const { store } = chunks[0].outcome
+  const columns = seams.every(seam => standsAsItIs(seam, store)) ? viewOf(store, count) : copyOf(seams, count)
+  return { motions: { count, ...columns, arcs, start }, states }
+}
+
+/** Where a chunk's motions go in the path, and from what its lines, states and arcs are counted there. */
+interface Seam {
+  readonly outcome: Outcome
+  readonly at: number
+  readonly line: number
+  readonly state: number
+  readonly arc: number
+}
+
+type PathColumns = Omit<Motions, 'count' | 'arcs' | 'start'>
+
+function standsAsItIs({ outcome, at, line, state, arc }: Seam, store: MotionStore): boolean {
+  if (outcome.motionCount === 0) return true
+  return (
+    outcome.store === store &&
+    outcome.firstMotion === at &&
+    outcome.firstLine === line &&
+    outcome.firstState === state &&
+    (outcome.firstArc === arc || outcome.arcs.length === 0)
+  )
+}
+
+/** A program that has not been edited since it was read is its store: nothing is copied. */
+function viewOf(store: MotionStore, count: number): PathColumns {
+  return {
+    kind: store.kind.subarray(0, count),
+    flags: store.flags.subarray(0, count),
+    x: store.x.subarray(0, count),
+    y: store.y.subarray(0, count),
+    z: store.z.subarray(0, count),
+    line: store.line.subarray(0, count),
+    state: store.state.subarray(0, count),
+    arc: store.arc.subarray(0, count),
+  }
+}
+
+function copyOf(seams: readonly Seam[], count: number): PathColumns {
+  const to = viewOf(new MotionStore(count), count)
+  for (const seam of seams) {
+    const { outcome, at } = seam
+    const { store, firstMotion, motionCount } = outcome
     const last = firstMotion + motionCount
-    motions.kind.set(store.kind.subarray(firstMotion, last), at)
-    motions.flags.set(store.flags.subarray(firstMotion, last), at)
-    motions.x.set(store.x.subarray(firstMotion, last), at)
-    motions.y.set(store.y.subarray(firstMotion, last), at)
-    motions.z.set(store.z.subarray(firstMotion, last), at)
-    for (let i = firstMotion; i < last; i++, at++) {
-      motions.line[at] = store.line[i] + firstLine
-      motions.state[at] = store.state[i] + firstState
-      motions.arc[at] = store.arc[i] < 0 ? -1 : store.arc[i] + firstArc
+    to.kind.set(store.kind.subarray(firstMotion, last), at)
+    to.flags.set(store.flags.subarray(firstMotion, last), at)
+    to.x.set(store.x.subarray(firstMotion, last), at)
+    to.y.set(store.y.subarray(firstMotion, last), at)
+    to.z.set(store.z.subarray(firstMotion, last), at)
+    const line = seam.line - outcome.firstLine
+    const state = seam.state - outcome.firstState
+    const arc = seam.arc - outcome.firstArc
+    for (let from = firstMotion, n = at; from < last; from++, n++) {
+      to.line[n] = store.line[from] + line
+      to.state[n] = store.state[from] + state
+      to.arc[n] = store.arc[from] < 0 ? -1 : store.arc[from] + arc
     }
   }
-  return { motions, states }
+  return to
 }
 
 function stateOf(record: StateRecord, changesBits: boolean): ModalState {

@@ -1,6 +1,8 @@
-/** Motions while they are being made: parallel arrays that double, so that a motion costs no object. */
+/** Motions while they are being made: parallel arrays that grow, so that a motion costs no object. */
 export class MotionStore {
   count = 0
+  /** How many motions there will be in the end, as far as can be told: arrays that grow are made that long. */
+  expected = 0
   kind: Uint8Array<ArrayBuffer>
   flags: Uint8Array<ArrayBuffer>
   x: Float64Array<ArrayBuffer>
@@ -10,8 +12,7 @@ export class MotionStore {
   state: Uint32Array<ArrayBuffer>
   arc: Int32Array<ArrayBuffer>
 
-  constructor(expected = 0) {
-    const size = Math.max(expected, 64)
+  constructor(size: number) {
     this.kind = new Uint8Array(size)
     this.flags = new Uint8Array(size)
     this.x = new Float64Array(size)
@@ -24,7 +25,7 @@ export class MotionStore {
 
   add(kind: number, flags: number, x: number, y: number, z: number, line: number, state: number, arc: number): void {
     const n = this.count
-    if (n === this.kind.length) this.grow(n * 2)
+    this.reserve(n + 1)
     this.kind[n] = kind
     this.flags[n] = flags
     this.x[n] = x
@@ -36,9 +37,15 @@ export class MotionStore {
     this.count = n + 1
   }
 
+  /** Makes room for so many motions in all. */
+  reserve(size: number): void {
+    const now = this.kind.length
+    if (size > now) this.grow(Math.max(size, this.expected > now ? this.expected : now * 2))
+  }
+
   private grow(size: number): void {
     const longer = <T extends Uint8Array | Uint32Array | Int32Array | Float64Array>(from: T, to: T): T => {
-      to.set(from)
+      to.set(from.subarray(0, this.count))
       return to
     }
     this.kind = longer(this.kind, new Uint8Array(size))

@@ -49,7 +49,11 @@ export interface Departure {
   readonly message: string
 }
 
-/** All that comes out of one chunk of lines. Lines, motions, arcs and states are counted from the chunk's first. */
+/**
+ * All that comes out of one chunk of lines. Lines, motions, arcs and states are counted from the chunk's first;
+ * only in the store are they counted on from `firstLine`, `firstArc` and `firstState`, so that the store of a whole
+ * program is its path as it stands.
+ */
 export class Outcome {
   motionCount = 0
   readonly arcs: Arc[] = []
@@ -75,10 +79,14 @@ export class Outcome {
   /** By motion: the calls that led to it. */
   readonly trails = new Map<number, readonly TextSpan[]>()
 
+  firstState = 0
+
   constructor(
     /** Shared by many chunks: one small array for each would make reading several times slower. */
     readonly store: MotionStore,
     readonly firstMotion: number,
+    readonly firstLine: number,
+    readonly firstArc: number,
   ) {}
 
   lastWords(chunk: Chunk): TextSpan {

@@ -2,8 +2,8 @@ import { NEWLINE, RETURN } from '../syntax/characters.ts'
 import { byteAt } from '../syntax/columns.ts'
 import { scan } from '../syntax/scanner.ts'
 import type { Range } from '../syntax/source.ts'
-import { withLineEnd } from '../syntax/text.ts'
-import { Token, TokenBuffer } from '../syntax/tokens.ts'
+import { wholeLines } from '../syntax/text.ts'
+import { TokenBuffer } from '../syntax/tokens.ts'
 import { assemble } from './assemble.ts'
 import { Chunk } from './chunk.ts'
 import { DEFAULT_DIALECT, type DialectChoice, dialectOf } from './dialect.ts'
@@ -12,8 +12,9 @@ import { runWithCalls } from './flow.ts'
 import { gather, type Setting } from './gather.ts'
 import { Modal } from './modal.ts'
 import { MotionStore } from './motionStore.ts'
+import { plainLines } from './plainLines.ts'
 import type { Program } from './program.ts'
-import { Run } from './run.ts'
+import { type Before, Run } from './run.ts'
 
 export interface ReadOptions {
   readonly dialect?: DialectChoice
@@ -23,6 +24,8 @@ export interface ReadOptions {
   readonly toolDiameters?: ReadonlyMap<number, number>
   /** Parameters as the machine has stored them, by number or by name (lower case). */
   readonly parameters?: ReadonlyMap<number | string, number>
+  /** False: every line the long way, to hold the short one to it. */
+  readonly quickly?: boolean
 }
 
 /** Lines in a chunk: few enough for their tokens to stay in the cache, and for an edit to be read again in no time. */
@@ -41,7 +44,7 @@ export class ProgramDocument {
   private readonly options: ReadOptions
   private readonly tokens = new TokenBuffer()
   private readonly settings: Setting[] = []
-  private store = new MotionStore()
+  private store = new MotionStore(CHUNK_LINES)
   private whole = false
 
   constructor(bytes: Uint8Array, options: ReadOptions = {}) {
@@ -54,7 +57,7 @@ export class ProgramDocument {
     )
     // A byte order mark is no column of any editor.
     const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf
-    this.load(withLineEnd(marked ? bytes.subarray(3) : bytes))
+    this.load(wholeLines(new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.byteLength).subarray(marked ? 3 : 0)))
   }
 
   /** What the text says now. */
@@ -82,13 +85,11 @@ export class ProgramDocument {
     }
     this.current = undefined
     if (this.whole) {
-      this.load(
-        join([
-          ...this.chunks.slice(0, first).map(chunk => chunk.bytes),
-          bytes,
-          ...this.chunks.slice(after).map(chunk => chunk.bytes),
-        ]),
-      )
+      this.load([
+        ...this.chunks.slice(0, first).map(chunk => chunk.bytes),
+        bytes,
+        ...this.chunks.slice(after).map(chunk => chunk.bytes),
+      ])
       return
     }
     this.replace(first, after, bytes)
@@ -111,32 +112,39 @@ export class ProgramDocument {
     return { chunk: low, offset: byteAt(chunk.bytes, start, chunk.lineStop(within), character) }
   }
 
-  /** Reads the whole text, which ends in the line end added by us. */
-  private load(bytes: Uint8Array): void {
+  /** Reads the whole text from its parts, each of whole lines; the last ends in the line end added by us. */
+  private load(parts: readonly Uint8Array[]): void {
     this.chunks = []
-    // Most lines of a long program are one motion in some thirty bytes.
-    this.store = new MotionStore(bytes.length >> 5)
+    this.store = new MotionStore(CHUNK_LINES)
     this.whole = false
     this.run.calls = false
+    const length = parts.reduce((sum, part) => sum + part.length, 0)
     let modal = this.begin()
-    let offset = 0
-    while (offset < bytes.length && !this.run.calls) {
-      const rest = bytes.subarray(offset)
-      const stop = scan(rest, 0, CHUNK_LINES, this.tokens)
-      const chunk = new Chunk(rest.subarray(0, stop), countLines(this.tokens))
-      modal = this.read(chunk, modal)
-      this.chunks.push(chunk)
-      offset += stop
+    let before: Before | undefined
+    let done = 0
+    for (const part of parts) {
+      for (let offset = 0; offset < part.length && !this.run.calls; ) {
+        const rest = part.subarray(offset)
+        const stop = scan(rest, 0, CHUNK_LINES, this.tokens)
+        const chunk = new Chunk(rest.subarray(0, stop), this.tokens.lines)
+        modal = this.read(chunk, modal, before)
+        before = after(chunk, before)
+        this.chunks.push(chunk)
+        offset += stop
+        done += stop
+        // The rest of a program is mostly like its beginning; no motion is written in less than some eight bytes.
+        this.store.expected = Math.min(Math.ceil((1.02 * this.store.count * length) / done), length >> 3)
+      }
     }
-    if (this.run.calls) this.loadWhole(bytes)
+    if (this.run.calls) this.loadWhole(join(parts))
     this.count()
   }
 
   private loadWhole(bytes: Uint8Array): void {
     this.whole = true
-    this.store = new MotionStore()
+    this.store = new MotionStore(CHUNK_LINES)
     scan(bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
-    const chunk = new Chunk(bytes, countLines(this.tokens))
+    const chunk = new Chunk(bytes, this.tokens.lines)
     chunk.entry = this.begin()
     this.run.open(chunk, chunk.entry.copy(), this.store)
     runWithCalls(this.run, this.tokens, this.settings)
@@ -152,19 +160,21 @@ export class ProgramDocument {
   }
 
   /** Reads the chunk whose tokens are in hand; returns what the machine remembers after it. */
-  private read(chunk: Chunk, entry: Modal): Modal {
+  private read(chunk: Chunk, entry: Modal, before?: Before): Modal {
     chunk.entry = entry
-    const { run, tokens, settings } = this
-    run.open(chunk, entry.copy(), this.store)
+    const { run, tokens, settings, store } = this
+    run.open(chunk, entry.copy(), store, before)
     let line = 0
     let token = 0
-    let start = 0
     while (token < tokens.count) {
-      run.block.reset(line++, start)
+      const made = store.count
+      if (this.options.quickly !== false) token = plainLines(run, tokens, token, line)
+      line += store.count - made
+      if (token === tokens.count) break
+      run.block.reset(line++, token === 0 ? 0 : tokens.end[token - 1])
       if (settings.length > 0) settings.length = 0
       const first = token
       token = gather(run, tokens, token, settings)
-      start = tokens.end[token - 1]
       finishLine(run, tokens, first, token, settings)
     }
     run.close()
@@ -175,11 +185,11 @@ export class ProgramDocument {
     const { chunks, run } = this
     const fresh: Chunk[] = []
     let modal = first < chunks.length ? chunks[first].entry : this.begin()
-    this.store = new MotionStore()
+    this.store = new MotionStore(CHUNK_LINES * 2)
     for (let offset = 0; offset < bytes.length; ) {
       const piece = bytes.subarray(offset)
       const stop = scan(piece, 0, CHUNK_LINES * 2, this.tokens)
-      const chunk = new Chunk(piece.subarray(0, stop), countLines(this.tokens))
+      const chunk = new Chunk(piece.subarray(0, stop), this.tokens.lines)
       modal = this.read(chunk, modal)
       fresh.push(chunk)
       offset += stop
@@ -194,7 +204,7 @@ export class ProgramDocument {
       scan(chunk.bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
       modal = this.read(chunk, modal)
     }
-    if (run.calls) this.load(join(chunks.map(chunk => chunk.bytes)))
+    if (run.calls) this.load(chunks.map(chunk => chunk.bytes))
     else this.count()
   }
 
@@ -208,10 +218,14 @@ export class ProgramDocument {
   }
 }
 
-function countLines(tokens: TokenBuffer): number {
-  let lines = 0
-  for (let i = 0; i < tokens.count; i++) if (tokens.kind[i] === Token.lineEnd) lines++
-  return lines
+function after(chunk: Chunk, before: Before | undefined): Before {
+  const { states, firstState, arcs, firstArc } = chunk.outcome
+  return {
+    lines: (before?.lines ?? 0) + chunk.lineCount,
+    arcs: firstArc + arcs.length,
+    states: firstState + states.length,
+    lastState: states[states.length - 1] ?? before?.lastState,
+  }
 }
 
 function join(parts: readonly Uint8Array[]): Uint8Array {

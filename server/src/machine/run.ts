@@ -12,6 +12,16 @@ import { type Anchor, Outcome, type StateRecord, sameAnchor } from './outcome.ts
 /** Most findings kept of one chunk: a file that is no program at all should not fill the memory with them. */
 const MOST_PROBLEMS = 2000
 
+/** How many lines, arcs and states the chunks before have made, and the last of their states. */
+export interface Before {
+  readonly lines: number
+  readonly arcs: number
+  readonly states: number
+  readonly lastState: StateRecord | undefined
+}
+
+const NOTHING_BEFORE: Before = { lines: 0, arcs: 0, states: 0, lastState: undefined }
+
 /** One chunk being read: the machine's memory, the line in hand, and what comes out. */
 export class Run {
   readonly block = new Block()
@@ -33,6 +43,7 @@ export class Run {
   /** The parameters as this chunk has made them; those it began with belong to others as well. */
   private ownParameters = new Map<number | string, number>()
   private stateChanged = true
+  private before: Before = NOTHING_BEFORE
 
   constructor(
     readonly dialect: Dialect,
@@ -49,11 +60,13 @@ export class Run {
   }
 
   /** Turns to a chunk with what the machine remembers before it. */
-  open(chunk: Chunk, modal: Modal, store: MotionStore): void {
+  open(chunk: Chunk, modal: Modal, store: MotionStore, before = NOTHING_BEFORE): void {
     this.chunk = chunk
     this.bytes = chunk.bytes
     this.modal = modal
-    this.out = new Outcome(store, store.count)
+    this.before = before
+    this.out = new Outcome(store, store.count, before.lines, before.arcs)
+    this.out.firstState = before.states
     this.stateChanged = true
     this.ownParameters = new Map()
   }
@@ -167,6 +180,9 @@ export class Run {
       selectedWord: modal.selectedWord,
     }
     if (last >= 0 && sameState(states[last], next)) return last
+    // A state that goes on over the seam of two chunks stays one.
+    const { lastState } = this.before
+    if (last < 0 && lastState && sameState(lastState, next)) this.out.firstState--
     states.push(next)
     return last + 1
   }
@@ -178,7 +194,8 @@ export class Run {
   /** Adds a motion that ends at x, y, z and puts the bit there. */
   move(kind: number, flags: number, x: number, y: number, z: number, state = this.state(), arc = -1): void {
     if (this.trail.length > 0) this.out.trails.set(this.made, this.trail)
-    this.out.store.add(kind, flags, x, y, z, this.block.line, state, arc)
+    const { store, firstLine, firstState, firstArc } = this.out
+    store.add(kind, flags, x, y, z, this.block.line + firstLine, state + firstState, arc < 0 ? -1 : arc + firstArc)
     const { position, moved } = this.modal
     moved[0] ||= x !== position[0]
     moved[1] ||= y !== position[1]

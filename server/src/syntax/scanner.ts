@@ -4,6 +4,19 @@ import { Token, type TokenBuffer } from './tokens.ts'
 /** Functions of NISTIR 6556, 3.3.2.4, and EXISTS of the kept extensions. */
 const FUNCTIONS = new Set('abs acos asin atan cos exp exists fix fup ln round sin sqrt tan'.split(' '))
 
+const O_LARGE = 79
+const O_SMALL = 111
+
+/** What may stand right behind a number so that it is no doubt over: 1; a blank, behind which one must look again: 2. */
+const BLANK = 2
+const FOLLOWS = Uint8Array.from({ length: 256 }, (_, byte) =>
+  isBlank(byte)
+    ? BLANK
+    : isLineEnd(byte) || byte === 40 || byte === 59 || (isLetter(byte) && byte !== O_LARGE && byte !== O_SMALL)
+      ? 1
+      : 0,
+)
+
 /**
  * Reads up to `maxLines` lines of UTF-8 from `from` into `out` (which is emptied first).
  *
@@ -34,79 +47,40 @@ export function scan(bytes: Uint8Array, from: number, maxLines: number, out: Tok
     start[n] = i
     const letter = c & 0xdf
     if (letter >= 65 && letter <= 90 && c >= 65) {
-      // A word: the letter and, in the common case, a plain number with it.
+      // Nearly every word is a letter, digits and at most one point, nine digits at most: whole numbers of 32 bits
+      // hold them, and one division makes the double. Anything else is left to the careful way.
       let p = i + 1
-      let d = bytes[p]
-      while (d === SPACE || d === TAB) d = bytes[++p]
-      if (letter !== 79 && ((d >= 45 && d <= 57 && d !== 47) || d === 43)) {
-        let negative = false
-        if (d === 45 || d === 43) {
-          negative = d === 45
-          d = bytes[++p]
-          while (d === SPACE || d === TAB) d = bytes[++p]
-        }
-        const digitsFrom = p
-        let mantissa = 0
-        let digits = 0
-        let decimals = 0
-        let stop = p
-        while (true) {
-          if (d >= 48 && d <= 57) {
-            mantissa = mantissa * 10 + (d - 48)
-            digits++
-            stop = ++p
-          } else if (d === SPACE || d === TAB) {
-            p++
-          } else break
-          d = bytes[p]
-        }
-        if (d === 46) {
-          stop = ++p
-          d = bytes[p]
-          while (true) {
-            if (d >= 48 && d <= 57) {
-              mantissa = mantissa * 10 + (d - 48)
-              digits++
-              decimals++
-              stop = ++p
-            } else if (d === SPACE || d === TAB) {
-              p++
-            } else break
-            d = bytes[p]
-          }
-        }
-        if (digits === 0 && (d === 91 || d === 35)) {
-          // `X-[…]`: a sign before brackets is not in the grammar.
-          kind[n] = Token.badExpression
-          value[n] = Number.NaN
-          i = Math.max(p + 1, Math.abs(endOfValue(bytes, p)))
-          end[n] = i
-        } else if (
-          digits === 0 ||
-          d === 46 ||
-          d === 44 ||
-          d === 43 ||
-          d === 45 ||
-          d === 91 ||
-          // The letter O stuck to a number is a nought gone wrong; O words begin a line, at most after its N.
-          ((d === 79 || d === 111) && stop === p && letter !== 78)
-        ) {
-          kind[n] = Token.badNumber
-          value[n] = Number.NaN
-          i = endOfBadNumber(bytes, Math.max(stop, i + 1), p)
-          end[n] = i
-        } else {
-          kind[n] = letter
-          // An integer below 2^53 over a power of ten is rounded once: the same double that Number() gives.
-          const exact = mantissa < 9007199254740992 && decimals <= 22
-          const magnitude = exact ? mantissa / POWERS[decimals] : Number(squeezed(bytes, digitsFrom, stop))
-          value[n] = negative ? -magnitude : magnitude
-          end[n] = stop
-          i = p
-        }
-      } else {
-        i = scanOddWord(bytes, i, p, n, out)
+      const negative = bytes[p] === 45
+      if (negative) p++
+      const digitsFrom = p
+      let mantissa = 0
+      let digit = bytes[p] - 48
+      while (digit >= 0 && digit <= 9) {
+        mantissa = (Math.imul(mantissa, 10) + digit) | 0
+        digit = bytes[++p] - 48
       }
+      let digits = p - digitsFrom
+      let decimals = 0
+      if (digit === -2) {
+        const decimalsFrom = ++p
+        digit = bytes[p] - 48
+        while (digit >= 0 && digit <= 9) {
+          mantissa = (Math.imul(mantissa, 10) + digit) | 0
+          digit = bytes[++p] - 48
+        }
+        decimals = p - decimalsFrom
+        digits += decimals
+      }
+      let next = FOLLOWS[digit + 48]
+      const blank = next === BLANK ? 1 : 0
+      if (blank === 1) next = FOLLOWS[bytes[p + 1]] | (bytes[p + 1] === O_SMALL || bytes[p + 1] === O_LARGE ? 1 : 0)
+      if (next === 1 && digits > 0 && digits < 10 && letter !== O_LARGE) {
+        kind[n] = letter
+        const magnitude = decimals === 0 ? mantissa : mantissa / POWERS[decimals]
+        value[n] = negative ? -magnitude : magnitude
+        end[n] = p
+        i = p + blank
+      } else i = scanWord(bytes, i, n, out)
       n++
       continue
     }
@@ -123,7 +97,60 @@ export function scan(bytes: Uint8Array, from: number, maxLines: number, out: Tok
     n++
   }
   out.count = n
+  out.lines = lines
   return i
+}
+
+/** Any word, however it is written. Returns where to read on. */
+function scanWord(bytes: Uint8Array, at: number, n: number, out: TokenBuffer): number {
+  const { kind, end, value } = out
+  const letter = bytes[at] & 0xdf
+  let p = skipBlanks(bytes, at + 1)
+  let d = bytes[p]
+  if (letter === O_LARGE || !((d >= 45 && d <= 57 && d !== 47) || d === 43)) return scanOddWord(bytes, at, p, n, out)
+  const negative = d === 45
+  if (d === 45 || d === 43) p = skipBlanks(bytes, p + 1)
+  const digitsFrom = p
+  let digits = 0
+  let mantissa = 0
+  let decimals = 0
+  let stop = p
+  const run = (): number => {
+    const before = digits
+    for (d = bytes[p]; isDigit(d) || isBlank(d); d = bytes[++p]) {
+      if (isBlank(d)) continue
+      mantissa = mantissa * 10 + (d - 48)
+      digits++
+      stop = p + 1
+    }
+    return digits - before
+  }
+  run()
+  if (d === 46) {
+    stop = ++p
+    decimals = run()
+  }
+  value[n] = Number.NaN
+  if (digits === 0 && (d === 91 || d === 35)) {
+    // `X-[…]`: a sign before brackets is not in the grammar.
+    kind[n] = Token.badExpression
+    end[n] = Math.max(p + 1, Math.abs(endOfValue(bytes, p)))
+    return end[n]
+  }
+  // The letter O stuck to a number is a nought gone wrong; O words begin a line, at most after its N.
+  const nought = (d === O_LARGE || d === O_SMALL) && stop === p && letter !== 78
+  if (digits === 0 || d === 46 || d === 44 || d === 43 || d === 45 || d === 91 || nought) {
+    kind[n] = Token.badNumber
+    end[n] = endOfBadNumber(bytes, Math.max(stop, at + 1), p)
+    return end[n]
+  }
+  kind[n] = letter
+  // An integer below 2^53 over a power of ten is rounded once: the same double that Number() gives.
+  const exact = mantissa < 9007199254740992 && decimals <= 22
+  const magnitude = exact ? mantissa / POWERS[decimals] : Number(squeezed(bytes, digitsFrom, stop))
+  value[n] = negative ? -magnitude : magnitude
+  end[n] = stop
+  return p
 }
 
 /** A letter that is not followed by a plain number. */

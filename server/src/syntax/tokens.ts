@@ -32,6 +32,8 @@ export const Token = {
 /** Tokens as parallel arrays, used again and again so that reading makes no objects. */
 export class TokenBuffer {
   count = 0
+  /** Line ends among them. */
+  lines = 0
   kind = new Uint8Array(4096)
   /** Byte offsets. */
   start = new Uint32Array(4096)
