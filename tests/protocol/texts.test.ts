@@ -10,7 +10,7 @@ describe('a text in a plain client', () => {
     const client = await PlainClient.start(new MemoryFiles())
     await client.open('a.nc', good.replace('X20', 'X2..0'))
     const shown = await client.until('a.nc', list => list.length > 0)
-    expect(codes(shown)).toEqual(['syntax/bad-number'])
+    expect(codes(shown)).toContain('syntax/bad-number')
     const { line, character } = shown[0].range.start
     expect(line).toBe(5)
     expect(character).toBe(3)
@@ -66,7 +66,7 @@ describe('a text in a plain client', () => {
     await client.open('a.nc', good.replace('X20', 'X2..0'))
     const textDocument = { uri: client.uri('a.nc') }
     const first = await client.request<DocumentDiagnosticReport>('textDocument/diagnostic', { textDocument })
-    expect(first.kind === 'full' && codes(first.items)).toEqual(['syntax/bad-number'])
+    expect(first.kind === 'full' && codes(first.items)).toContain('syntax/bad-number')
     const again = await client.request<DocumentDiagnosticReport>('textDocument/diagnostic', {
       textDocument,
       previousResultId: first.resultId,

@@ -10,7 +10,9 @@ interface Draft {
 /** Sizes go up to whole tens, thickness to whole millimetres with something left under the deepest cut. */
 function draftOf(cuts: Extents): Draft {
   const [least, most] = cuts
-  const centred = least[0] < -1 || least[1] < -1
+  // About as far to the left as to the right, and as near as far: a little run-in before the edge is not that.
+  const balanced = (axis: 0 | 1) => Math.abs(least[axis] + most[axis]) < (most[axis] - least[axis]) / 4
+  const centred = balanced(0) && balanced(1)
   const reach = (axis: 0 | 1) =>
     centred ? 2 * Math.max(Math.abs(least[axis]), Math.abs(most[axis])) : Math.max(most[axis], 0)
   const up = (value: number) => Math.max(10, Number.isFinite(value) ? Math.ceil(value / 10 - 1e-9) * 10 : 10)

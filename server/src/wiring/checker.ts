@@ -9,6 +9,7 @@ import {
   unitsOf,
 } from '../features/check.ts'
 import type { Workspace } from '../job/workspace.ts'
+import type { DialectChoice } from '../machine/dialect.ts'
 import type { Finding } from '../rules/rule.ts'
 import type { Documents } from './documents.ts'
 import { Snapshot } from './editorWorkspace.ts'
@@ -160,8 +161,8 @@ export class Checker {
     const { snapshot, signal } = this.#begin()
     const names = await unitsOf(snapshot, uri, settings)
     this.#stillTrue(snapshot, signal)
-    const dialect = this.#dialectOf(names, uri, settings)
-    if (dialect && !isSheet(uri)) {
+    const dialect = this.#dialectOf(names, uri)
+    if (dialect) {
       const text = await checkText(snapshot, uri, settings, dialect)
       this.#stillTrue(snapshot, signal)
       const said = text.map(finding => `${finding.code} ${finding.message}`).join('\n')
@@ -184,10 +185,12 @@ export class Checker {
     this.#host.stands(uri, this.#resultsOf(uri))
   }
 
-  /** What a program is written in, as far as it is known before its job is read. */
-  #dialectOf(units: readonly string[], uri: string, settings: CheckSettings): CheckSettings['dialect'] | undefined {
-    if (units.includes(uri)) return settings.dialect
-    return this.#units.get(units[0])?.result.outcome?.sheet.machine.dialect
+  /**
+   * What a program is written in, where its text is worth a check of its own before its job: the job takes long and is
+   * known from before. Of a program without wood the text is all there is.
+   */
+  #dialectOf(units: readonly string[], uri: string): DialectChoice | undefined {
+    return isSheet(uri) ? undefined : this.#units.get(units[0])?.result.outcome?.sheet.machine.dialect
   }
 
   async #checkUnit(uri: string, settings: CheckSettings): Promise<Unit> {

@@ -44,23 +44,13 @@ export class Workbench {
     return false
   }
 
-  /** Runs a command by its title in the palette. */
-  async command(title: string): Promise<void> {
-    await this.page.keyboard.press('F1')
-    const box = this.page.locator('.quick-input-widget .quick-input-box input')
-    await box.waitFor()
-    await box.fill(`>${title}`)
-    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor()
-    await this.page.keyboard.press('Enter')
-    await box.waitFor({ state: 'hidden' })
-  }
-
-  /** Shows the list of findings; `code` picks those that hold it. */
+  /** Shows the list of findings. */
   async showProblems(): Promise<void> {
-    await this.command('View: Focus Problems')
+    await this.page.keyboard.press('Control+Shift+M')
     await this.page.locator('.markers-panel').waitFor()
   }
 
+  /** The findings in that list that hold a code. */
   problems(code: string): Locator {
     return this.page.locator('.markers-panel .monaco-list-row', { hasText: code })
   }
