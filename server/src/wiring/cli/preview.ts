@@ -1,22 +1,20 @@
 import { randomBytes } from 'node:crypto'
 import { readFile, writeFile } from 'node:fs/promises'
-import { join, resolve } from 'node:path'
-import { pathToFileURL } from 'node:url'
+import { join } from 'node:path'
 import { type CheckResult, checkUris } from '../../features/check.ts'
 import { previewJobOf } from '../../features/preview/pack.ts'
 import { previewPage } from '../../features/preview/page.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { plainSettings } from './check.ts'
-import { nameOf } from './paths.ts'
+import { nameOf, urisOf } from './paths.ts'
 import { UsageError } from './usageError.ts'
 
 /**
- * `treen preview`: writes the page for a sheet, or for a program in the first job that names it.
+ * `treen preview`: writes the page for a sheet, for a program in the first job that names it, or for a folder's job.
  * @throws UsageError where there is nothing to show or the page cannot be written
  */
 export async function previewCommand(path: string, options: { readonly out: string }): Promise<void> {
-  const uri = pathToFileURL(resolve(path)).toString()
-  const result = await checkUris(diskWorkspace, [uri], plainSettings)
+  const result = await checkUris(diskWorkspace, await urisOf([path]), plainSettings)
   for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
   await writePreview(result, path, options.out)
   process.stdout.write(`${options.out} is written: open it in any browser, it needs nothing else\n`)
