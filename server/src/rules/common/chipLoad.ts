@@ -56,14 +56,16 @@ export function reportChipLoad(run: Run, sheet: Sheet, side: 'low' | 'high', rep
   const bySpeed = new Map<string, Sample[]>()
   for (const sample of samples) {
     const key = sample.speedWord ? causeOf(sample.speedWord) : ''
-    bySpeed.set(key, [...(bySpeed.get(key) ?? []), sample])
+    const group = bySpeed.get(key)
+    if (group) group.push(sample)
+    else bySpeed.set(key, [sample])
   }
   const hits: Sample[] = []
   for (const [speedCause, group] of bySpeed) {
     const out = group.filter(sample => sample.out)
     const feeds = new Set(out.map(sample => sample.cause))
     const bySpindle = speedCause !== '' && feeds.size > 1 && out.length === group.length
-    hits.push(...out.map(hit => (bySpindle ? { ...hit, cause: `S ${speedCause}` } : hit)))
+    for (const hit of out) hits.push(bySpindle ? { ...hit, cause: `S ${speedCause}` } : hit)
   }
   for (const { worst, reach } of fold(program, hits)) {
     const hit = worst as Sample

@@ -36,8 +36,19 @@ export function insideOutline(copy: CopyOutcome, blank: string): Mask | undefine
   return grid && cut && insideOf(grid, cut)
 }
 
+const known = new WeakMap<CopyOutcome, { readonly levelling: Levelling | undefined }>()
+
 /** What the last levelling left inside the final outline, or else round the inserts; undefined without either. */
 export function lastLevelling(copy: CopyOutcome): Levelling | undefined {
+  let found = known.get(copy)
+  if (!found) {
+    found = { levelling: findLevelling(copy) }
+    known.set(copy, found)
+  }
+  return found.levelling
+}
+
+function findLevelling(copy: CopyOutcome): Levelling | undefined {
   const index = copy.setups.findLastIndex(({ run }) => run?.setup.makes === 'level')
   const { run, stock: after } = copy.setups[index] ?? {}
   const before = index < 0 ? undefined : stockBefore(copy, index)

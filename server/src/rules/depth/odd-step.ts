@@ -11,6 +11,9 @@ const TIMES = 3
 /** Fewer other steps than these do not say what is usual. */
 const OTHERS = 2
 
+/** A level is at least this many diameters long: a helix written to three places has short level pieces in it. */
+const LEAST_LENGTH = 2
+
 /** Level feed moves at one height, one after the other. */
 interface Level {
   readonly z: number
@@ -53,11 +56,8 @@ function levelsOf(run: Run): Level[] {
   const levels: Level[] = []
   let open: Level | undefined
   for (let i = 0; i < motions.count; i++) {
-    if (!isFeed(motions, i)) {
-      // A travel at the same height, up and down again, does not end a level.
-      continue
-    }
-    if (!isLevel(motions, i)) continue
+    // A travel, up and down again to the same height, does not end a level.
+    if (!isFeed(motions, i) || !isLevel(motions, i)) continue
     if (!open || Math.abs(open.z - motions.z[i]) > SAME_LEVEL) {
       open = { z: motions.z[i], first: i, length: 0, cuts: false, tooDeep: false }
       levels.push(open)
@@ -69,7 +69,7 @@ function levelsOf(run: Run): Level[] {
     // A step that is too much for the bit is told of as that.
     if (passDepth(run, i, bit) > bit.maxPassDepth + CONTACT) open.tooDeep = true
   }
-  return levels
+  return levels.filter(level => level.length >= LEAST_LENGTH * (bitOf(run, level.first)?.diameter ?? 0))
 }
 
 /** Steps of at least three times the middle one of the other steps of the same way down. */

@@ -1,7 +1,6 @@
 import type { Run } from '../../job/outcome.ts'
-import { lowest } from '../../stock/measure.ts'
 import { EMPTY } from '../../stock/stock.ts'
-import { cellAt, topOf } from '../common/columns.ts'
+import { cellAt } from '../common/columns.ts'
 import { bitOf, feedCuts } from '../common/inWood.ts'
 import { samples } from '../common/path.ts'
 import { mm, number } from '../common/wording.ts'
@@ -23,7 +22,7 @@ export const holdRocks: JobRule = {
     for (const { run } of copy.setups) {
       if (!run) continue
       const setup = { field: ['setups', run.setup.index, 'name'] } as const
-      const proud = lowest(run.before, 0) - Math.min(...insertLevels(run))
+      const proud = proudBelow(run)
       if (proud > FLOOR_MARK) {
         if (told) continue
         report({
@@ -49,14 +48,18 @@ export const holdRocks: JobRule = {
   },
 }
 
-function insertLevels({ before }: Run): number[] {
-  const levels: number[] = [Number.POSITIVE_INFINITY]
-  const materials = new Set<number>()
-  for (const { material, hi } of before.layers) {
-    for (let k = 0; k < material.length; k++) if (hi[k] > EMPTY && material[k] > 0) materials.add(material[k])
+/** How far the lowest insert reaches below the lowest wood of the blank itself, mm; at most 0 where none does. */
+function proudBelow({ before }: Run): number {
+  let wood = Number.POSITIVE_INFINITY
+  let insert = Number.POSITIVE_INFINITY
+  for (const { lo, hi, material } of before.layers) {
+    for (let k = 0; k < lo.length; k++) {
+      if (hi[k] === EMPTY) continue
+      if (material[k] === 0) wood = Math.min(wood, lo[k])
+      else insert = Math.min(insert, lo[k])
+    }
   }
-  for (const material of materials) levels.push(lowest(before, material))
-  return levels
+  return insert === Number.POSITIVE_INFINITY ? 0 : wood - insert
 }
 
 /** What is cut over wood that does not touch the table: its area, the hollow's height, and the first move over it. */
@@ -64,9 +67,10 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
   const { before, after, bedLevel } = run
   const { cell } = before.grid
   const hollow = new Map<number, number>()
-  for (let k = 0; k < before.layers[0].hi.length; k++) {
-    const top = topOf(before, k)
-    if (top === EMPTY || topOf(after, k) > top - MAP_ROUNDING) continue
+  const was = before.layers[0].hi
+  const is = after.layers[0].hi
+  for (let k = 0; k < was.length; k++) {
+    if (was[k] === EMPTY || is[k] > was[k] - MAP_ROUNDING) continue
     const bottom = bottomOf(run, k)
     if (bottom > bedLevel + HOLLOW) hollow.set(k, bottom - bedLevel)
   }
@@ -86,9 +90,9 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
 }
 
 /** Lowest wood of a column, mm; Infinity where it is empty. */
-function bottomOf({ before }: Run, index: number): number {
+function bottomOf({ before: { layers } }: Run, index: number): number {
   let bottom = Number.POSITIVE_INFINITY
-  for (const { lo, hi } of before.layers) if (hi[index] > EMPTY) bottom = Math.min(bottom, lo[index])
+  for (let l = 0; l < layers.length && layers[l].hi[index] > EMPTY; l++) bottom = layers[l].lo[index]
   return bottom
 }
 
