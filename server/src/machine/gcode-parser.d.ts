@@ -1,4 +1,9 @@
-/** The package ships no types; this is the one function that is used. */
+/** The package ships no types. */
 declare module 'gcode-parser' {
-  export function parseLine(line: string): { readonly words: readonly (readonly [string, number | string])[] }
+  export interface ParsedLine {
+    readonly words: readonly (readonly [string, number | string])[]
+  }
+  export function parseLine(line: string): ParsedLine
+  /** For the bench, which compares. */
+  export function parseStringSync(text: string): readonly ParsedLine[]
 }
