@@ -20,7 +20,7 @@ const OPTIONS = [
   '--optimizeLevel',
   '3',
   '--shrinkLevel',
-  '1',
+  '0',
 ]
 
 /** The text of the module that `source` compiles to. */

@@ -27,6 +27,25 @@ export interface CarveOptions {
  * motions outside `from`..`to` stay as of motions that did nothing.
  */
 export function carve(stock: Stock, motions: Motions, options: CarveOptions): Engagement {
+  const { carving, engagement } = cutAll(stock, motions, options)
+  carving.finish()
+  return engagement
+}
+
+/**
+ * As `carve`, but the stock given is left alone: a new one comes back that shares with it the layers, or the faces of
+ * layers, that no motion touched. Neither may be changed in place afterwards.
+ */
+export function carved(
+  stock: Stock,
+  motions: Motions,
+  options: CarveOptions,
+): { readonly stock: Stock; readonly engagement: Engagement } {
+  const { carving, engagement } = cutAll(stock, motions, options)
+  return { stock: carving.finished(), engagement }
+}
+
+function cutAll(stock: Stock, motions: Motions, options: CarveOptions) {
   const cutters = cuttersOf(options.bitOfState)
   const tallies = newTallies(motions, cutters)
   const to = Math.min(options.to ?? motions.count, motions.count)
@@ -36,6 +55,5 @@ export function carve(stock: Stock, motions: Motions, options: CarveOptions): En
     ? new KernelCarving(kernel, stock, motions, cutters, options.shift, tallies)
     : new PlainCarving(stock, motions, cutters, options.shift, tallies)
   carving.cut(from, to)
-  carving.finish()
-  return settle(tallies, motions, cutters, stock.grid.cell)
+  return { carving, engagement: settle(tallies, motions, cutters, stock.grid.cell) }
 }

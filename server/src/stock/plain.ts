@@ -3,7 +3,7 @@ import { type Tiles, tilesOf } from './columns.ts'
 import { cutSweep } from './cut.ts'
 import { meetsWood } from './holder.ts'
 import { clipToBox, FARTHEST, pathOf, type Shift } from './path.ts'
-import { EMPTY, type Stock, surfaceAt } from './stock.ts'
+import { cloneStock, EMPTY, type Stock, surfaceAt } from './stock.ts'
 import { newSweep } from './sweep.ts'
 import type { Cutter, Tallies } from './tally.ts'
 
@@ -12,17 +12,20 @@ import type { Cutter, Tallies } from './tally.ts'
  * refused.
  */
 export class PlainCarving {
+  private readonly stock: Stock
   private readonly tiles: Tiles
   private readonly path: number[] = []
 
   constructor(
-    private readonly stock: Stock,
+    /** Changed only by `finish`. */
+    private readonly into: Stock,
     private readonly motions: Motions,
     private readonly cutters: readonly (Cutter | undefined)[],
     private readonly shift: Shift,
     private readonly tallies: Tallies,
   ) {
-    this.tiles = tilesOf(stock)
+    this.stock = cloneStock(into)
+    this.tiles = tilesOf(this.stock)
   }
 
   /** Cuts motions `from` up to but not `to`. */
@@ -35,8 +38,19 @@ export class PlainCarving {
     }
   }
 
-  /** The stock is changed in place as it is cut: there is nothing left to do. */
-  finish(): void {}
+  /** Puts what was cut into the stock. */
+  finish(): void {
+    this.stock.layers.forEach(({ hi, lo, material }, l) => {
+      this.into.layers[l].hi.set(hi)
+      this.into.layers[l].lo.set(lo)
+      this.into.layers[l].material.set(material)
+    })
+  }
+
+  /** The stock as it is now, as a new one. */
+  finished(): Stock {
+    return this.stock
+  }
 
   private cutMotion(index: number, cutter: Cutter): void {
     const { path, stock, tiles, tallies } = this

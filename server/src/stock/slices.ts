@@ -4,7 +4,7 @@ import type { Engagement } from './engagement.ts'
 import { KernelCarving } from './kernel/carving.ts'
 import { newKernel } from './kernel/load.ts'
 import { PlainCarving } from './plain.ts'
-import { cloneStock, type Stock } from './stock.ts'
+import type { Stock } from './stock.ts'
 import { cuttersOf, newTallies, settle } from './tally.ts'
 
 export interface SliceOptions extends CarveOptions {
@@ -38,11 +38,9 @@ export async function carveInSlices(
   const begin = Math.max(0, options.from ?? 0)
   // A kernel of its own: another carving may run while this one pauses.
   const kernel = options.plain ? undefined : newKernel()
-  // The plain twin cuts in place: on a copy, so that a carving that is stopped leaves nothing behind.
-  const work = kernel ? stock : cloneStock(stock)
   const carving = kernel
     ? new KernelCarving(kernel, stock, motions, cutters, options.shift, tallies)
-    : new PlainCarving(work, motions, cutters, options.shift, tallies)
+    : new PlainCarving(stock, motions, cutters, options.shift, tallies)
   const pause = options.pause ?? (() => new Promise<void>(resolve => setTimeout(resolve, 0)))
   let size = FIRST
   for (let from = begin; from < to; ) {
@@ -58,14 +56,5 @@ export async function carveInSlices(
   }
   if (options.signal?.aborted) return undefined
   carving.finish()
-  if (work !== stock) putBack(work, stock)
   return settle(tallies, motions, cutters, stock.grid.cell)
-}
-
-function putBack(from: Stock, to: Stock): void {
-  from.layers.forEach((layer, l) => {
-    to.layers[l].hi.set(layer.hi)
-    to.layers[l].lo.set(layer.lo)
-    to.layers[l].material.set(layer.material)
-  })
 }

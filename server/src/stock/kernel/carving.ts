@@ -2,9 +2,9 @@ import type { Motions } from '../../machine/motions.ts'
 import { shankRadiusThatMeets } from '../holder.ts'
 import { pathOf, type Shift } from '../path.ts'
 import type { Profile } from '../profile.ts'
-import { EMPTY, type Layer, type Stock } from '../stock.ts'
+import { cloneStock, EMPTY, type Grid, type Layer, type Stock } from '../stock.ts'
 import type { Cutter, Tallies } from '../tally.ts'
-import { BLOCK, BLOCK_CELLS, blockCell, toBlocks, toRows } from './blocks.ts'
+import { BLOCK, BLOCK_CELLS, blockCell, blockToRows } from './blocks.ts'
 import { type KernelExports, Part } from './load.ts'
 
 /** What is laid down for the kernel at a time: small enough to stay in the cache, large enough to be worth the call. */
@@ -24,6 +24,8 @@ const UNIT = 2 ** -20
 const LOOK = 1
 const CONTINUES = 2
 const OPENS = 4
+/** Marks of a block: cut since `takeChanged`; the kernel sets with it one that says so for good. */
+const CHANGED = 1
 
 export interface CarvingOptions {
   /** The strips of the blank that are this worker's: every `workers`-th, from the `worker`-th. Default: all. */
@@ -51,6 +53,7 @@ export class KernelCarving {
   private doneTo = -1
   /** The motion cut last; -1 where the wood does not follow from one. */
   private lastCut = -1
+  private wentThrough = false
   /** Motions of the entries laid down. */
   private readonly entryOf = new Int32Array(MOTIONS)
   private readonly numberOf = new Map<Cutter, number>()
@@ -143,8 +146,11 @@ export class KernelCarving {
   takeChanged(): number[] {
     const dirty = new Uint8Array(this.kernel.memory.buffer, this.kernel.at(Part.dirty), this.blocksX * this.blocksY)
     const changed: number[] = []
-    for (let block = 0; block < dirty.length; block++) if (dirty[block]) changed.push(block)
-    dirty.fill(0)
+    for (let block = 0; block < dirty.length; block++) {
+      if (!(dirty[block] & CHANGED)) continue
+      changed.push(block)
+      dirty[block] &= ~CHANGED
+    }
     return changed
   }
 
@@ -164,29 +170,70 @@ export class KernelCarving {
     }
   }
 
-  /** Takes the heights back into the stock, or into another of the same shape that began as a copy of it. */
+  /**
+   * Takes what changed back into the stock, or into another that began as a copy of it. Blocks that were cut and put
+   * back since count as changed.
+   */
   finish(stock = this.stock): void {
-    const { nx, ny } = stock.grid
-    const [top] = stock.layers
-    const cells = this.blocksX * this.blocksY * 256
+    const through = this.takeBack(stock.grid, stock.layers[0])
+    if (through) this.raiseLayers(stock, through)
+  }
+
+  /** The stock as it is now, as a new one that shares with the one it began with whatever was left alone. */
+  finished(): Stock {
+    const { grid, layers } = this.stock
+    const [top, ...deeper] = layers
+    const hi = top.hi.slice()
+    if (!this.anyThrough()) {
+      this.takeBack(grid, { ...top, hi })
+      return { grid, layers: [{ ...top, hi }, ...deeper] }
+    }
+    const stock = cloneStock(this.stock)
+    this.finish(stock)
+    return stock
+  }
+
+  private anyThrough(): boolean {
+    this.wentThrough ||= this.kernel.through() !== 0
+    return this.wentThrough
+  }
+
+  /** Copies the top of changed blocks into rows; what was cut through, where anything was. */
+  private takeBack({ nx, ny }: Grid, top: Layer): Uint8Array | undefined {
+    const blocks = this.blocksX * this.blocksY
     const { buffer } = this.kernel.memory
-    toRows(new Float32Array(buffer, this.kernel.at(Part.hi), cells), nx, ny, top.hi)
-    toRows(new Float32Array(buffer, this.kernel.at(Part.lo), cells), nx, ny, top.lo)
-    this.raiseLayers(stock, new Uint8Array(buffer, this.kernel.at(Part.popped), cells))
+    const dirty = new Uint8Array(buffer, this.kernel.at(Part.dirty), blocks)
+    const hi = new Float32Array(buffer, this.kernel.at(Part.hi), blocks * BLOCK_CELLS)
+    const through = this.anyThrough()
+    const lo = through ? new Float32Array(buffer, this.kernel.at(Part.lo), blocks * BLOCK_CELLS) : undefined
+    for (let block = 0; block < blocks; block++) {
+      if (dirty[block] === 0) continue
+      const i = (block % this.blocksX) * BLOCK
+      const j = Math.floor(block / this.blocksX) * BLOCK
+      blockToRows(hi, block, i, j, nx, ny, top.hi)
+      if (lo) blockToRows(lo, block, i, j, nx, ny, top.lo)
+    }
+    return through ? new Uint8Array(buffer, this.kernel.at(Part.popped), blocks * BLOCK_CELLS) : undefined
   }
 
   private load(stock: Stock): void {
     const { nx, ny } = stock.grid
-    const cells = this.blocksX * this.blocksY * 256
+    const cells = this.blocksX * this.blocksY * BLOCK_CELLS
     const { buffer } = this.kernel.memory
+    const stage = new Float32Array(buffer, this.kernel.at(Part.stage), nx * ny)
+    const lay = (rows: Float32Array, into: number) => {
+      stage.set(rows)
+      this.kernel.fromRows(into, nx, ny)
+    }
     stock.layers.forEach((layer, l) => {
       const hiAt = l === 0 ? this.kernel.at(Part.hi) : this.kernel.at(Part.deeper) + (l - 1) * cells * 8
       const loAt = l === 0 ? this.kernel.at(Part.lo) : hiAt + cells * 4
-      toBlocks(layer.hi, nx, ny, new Float32Array(buffer, hiAt, cells))
-      toBlocks(layer.lo, nx, ny, new Float32Array(buffer, loAt, cells))
+      lay(layer.hi, hiAt)
+      lay(layer.lo, loAt)
     })
     new Uint8Array(buffer, this.kernel.at(Part.popped), cells).fill(0)
-    new Uint8Array(buffer, this.kernel.at(Part.dirty), cells / 256).fill(0)
+    new Uint8Array(buffer, this.kernel.at(Part.dirty), cells / BLOCK_CELLS).fill(0)
+    this.kernel.through()
     this.kernel.measure(0, this.blocksX * this.blocksY)
     this.kernel.crown()
   }

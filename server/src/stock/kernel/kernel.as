@@ -29,6 +29,7 @@ let CUTTERS: usize = 0
 let CHORDS: usize = 0
 let OUT: usize = 0
 let BINS: usize = 0
+let STAGE: usize = 0 // heights in rows of cells, on their way in or out
 
 let blocksX: i32 = 0
 let blocksY: i32 = 0
@@ -46,6 +47,7 @@ let windowJ1: i32 = 0
 let workers: i32 = 1
 let worker: i32 = 0
 let tallying: bool = true
+let wentThrough: i32 = 0
 
 export function layout(base: usize, bx: i32, by: i32, layerCount: i32, cutters: i32, chords: i32, motions: i32, bins: i32, side: f64): usize {
   blocksX = bx
@@ -67,7 +69,8 @@ export function layout(base: usize, bx: i32, by: i32, layerCount: i32, cutters: 
   BINS = OUT + <usize>motions * 48
   POPPED = BINS + (<usize>bins << 3)
   DIRTY = POPPED + cells
-  const end = DIRTY + blocks
+  STAGE = (DIRTY + blocks + 15) & ~15
+  const end = STAGE + (cells << 2)
   const pages = <i32>((end + 65535) >> 16)
   const have = memory.size()
   if (pages > have && memory.grow(pages - have) < 0) return 0
@@ -87,6 +90,7 @@ export function at(what: i32): usize {
   if (what == 6) return BINS
   if (what == 7) return POPPED
   if (what == 8) return DIRTY
+  if (what == 9) return STAGE
   return 0
 }
 
@@ -104,6 +108,31 @@ export function share(count: i32, mine: i32): void {
 
 export function tally(on: i32): void {
   tallying = on != 0
+}
+
+/** Lays `ny` staged rows of `nx` cells down as blocks; what of the blocks lies beyond them is empty. */
+export function fromRows(into: usize, nx: i32, ny: i32): void {
+  for (let j = 0; j < blocksY << 4; j++) {
+    const row = into + (<usize>((j >> 4) * blocksX) << 10) + (<usize>((j >> 2) & 3) << 8) + (<usize>(j & 3) << 4)
+    const from = STAGE + (<usize>(j * nx) << 2)
+    for (let i = 0; i < blocksX << 4; i += 4) {
+      const to = row + (<usize>(i >> 4) << 10) + (<usize>((i >> 2) & 3) << 6)
+      if (j < ny && i + 4 <= nx) {
+        v128.store(to, v128.load(from + (<usize>i << 2)))
+        continue
+      }
+      for (let k = 0; k < 4; k++) {
+        store<f32>(to + (<usize>k << 2), j < ny && i + k < nx ? load<f32>(from + (<usize>(i + k) << 2)) : EMPTY)
+      }
+    }
+  }
+}
+
+/** Whether any column was cut through since this was asked last. */
+export function through(): i32 {
+  const was = wentThrough
+  wentThrough = 0
+  return was
 }
 
 /** Works out the highest points of blocks [from, to) anew; call after heights were written from outside. */
@@ -367,8 +396,11 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
   const halfBlock = side * 0.70710678118654757
   const halfTile = halfBlock * 0.25
   const tileSide = cell * 4
+  // In single precision, as the columns are cut: what lies at the very height of the tip is not looked into again.
+  const floor: f64 = run_ == 0 ? <f64><f32>lowest : <f64>min(<f32>z0, <f32>z0 + <f32>rise * <f32>run_)
   // How far a tile's cells reach beyond its centre along the move.
   const tileReach = cell * 1.5 * (Math.abs(tx) + Math.abs(ty))
+  const blockReach = cell * 7.5 * (Math.abs(tx) + Math.abs(ty))
   // In the direction of the move, so that the first contact is met early and seldom has to be found again.
   const stepI = tx < 0 ? -1 : 1
   const stepJ = ty < 0 ? -1 : 1
@@ -380,19 +412,21 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
     for (let bi = beginI; bi != endI; bi += stepI) {
       const block: usize = <usize>(bj * blocksX + bi)
       const blockTop = <f64>load<f32>(BLOCKS + (block << 2))
-      if (blockTop <= lowest) continue
+      if (blockTop <= floor) continue
       const cx = (<f64>bi + 0.5) * side - x0
       const cy = (<f64>bj + 0.5) * side - y0
-      const near = Math.min(run_, Math.max(0, cx * tx + cy * ty))
+      const blockAlong = cx * tx + cy * ty
+      if (behind && blockAlong + blockReach + ahead <= 0) continue
+      const near = Math.min(run_, Math.max(0, blockAlong))
       const ox = cx - near * tx
       const oy = cy - near * ty
-      const room = radiusAt(blockTop - lowest) + halfBlock
+      const room = radiusAt(Math.max(0, blockTop - lowest)) + halfBlock
       if (ox * ox + oy * oy > room * room) continue
       let changed = false
       for (let t = 0; t < 16; t++) {
         const tilePlace = TILES + (block << 6) + (<usize>t << 2)
         const tileTop = <f64>load<f32>(tilePlace)
-        if (tileTop <= lowest) continue
+        if (tileTop <= floor) continue
         const ux = (<f64>((bi << 2) | (t & 3)) + 0.5) * tileSide - x0
         const uy = (<f64>((bj << 2) | (t >> 2)) + 0.5) * tileSide - y0
         const along = ux * tx + uy * ty
@@ -400,7 +434,7 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
         const n = Math.min(run_, Math.max(0, along))
         const vx = ux - n * tx
         const vy = uy - n * ty
-        const reach = radiusAt(tileTop - lowest) + halfTile
+        const reach = radiusAt(Math.max(0, tileTop - lowest)) + halfTile
         if (vx * vx + vy * vy > reach * reach) continue
         const firstX = <f32>(ux - 1.5 * cell)
         const firstY = <f32>(uy - 1.5 * cell)
@@ -425,7 +459,7 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
         }
       }
       if (changed) {
-        store<u8>(DIRTY + block, 1)
+        store<u8>(DIRTY + block, 3)
         const q = TILES + (block << 6)
         store<f32>(
           BLOCKS + (block << 2),
@@ -617,6 +651,7 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
     let removed = v128.and(cut, f32x4.sub(old, v128.bitselect(lo, z, through)))
     let now = v128.bitselect(z, old, cut)
     if (v128.any_true(through)) {
+      wentThrough = 1
       now = v128.bitselect(f32x4.splat(EMPTY), now, through)
       v128.store(HI + at, now)
       v128.store(LO + at, v128.bitselect(f32x4.splat(EMPTY), lo, through))

@@ -22,6 +22,10 @@ export interface KernelExports {
   measure(fromBlock: number, toBlock: number): void
   crown(): void
   run(chords: number): void
+  /** Lays the staged rows down as blocks at an address. */
+  fromRows(into: number, nx: number, ny: number): void
+  /** Whether any column was cut through since it was asked last. */
+  through(): number
 }
 
 /** Parts of the kernel's memory, as `at` numbers them. */
@@ -35,6 +39,7 @@ export const Part = {
   bins: 6,
   popped: 7,
   dirty: 8,
+  stage: 9,
 } as const
 
 let compiled: WebAssembly.Module | undefined | null = null
