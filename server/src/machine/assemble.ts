@@ -4,6 +4,7 @@ import { scan } from '../syntax/scanner.ts'
 import type { TextSpan } from '../syntax/source.ts'
 import { Token, TokenBuffer } from '../syntax/tokens.ts'
 import { type Chunk, shifted } from './chunk.ts'
+import type { ChunkIndex } from './chunkIndex.ts'
 import { closingProblems } from './closing.ts'
 import { MotionStore } from './motionStore.ts'
 import type { Arc, ModalState, Motions, Operation, ProgramEvent } from './motions.ts'
@@ -13,22 +14,23 @@ import type { Comment, Program, Word } from './program.ts'
 import { sameState } from './run.ts'
 
 /** The program that chunks make together. Each part is put together when it is first asked for. */
-export function assemble(chunks: readonly Chunk[]): Program {
-  return new AssembledProgram([...chunks])
+export function assemble(chunks: readonly Chunk[], index: ChunkIndex): Program {
+  return new AssembledProgram([...chunks], index)
 }
 
 class AssembledProgram implements Program {
-  readonly lineCount: number
-  private readonly firstLines: readonly number[]
   private path: { motions: Motions; states: readonly ModalState[] } | undefined
   private allProblems: readonly Problem[] | undefined
   private allComments: readonly Comment[] | undefined
   private allOperations: readonly Operation[] | undefined
 
-  constructor(private readonly chunks: readonly Chunk[]) {
-    // Kept here, for the document goes on to move its chunks.
-    this.firstLines = chunks.map(chunk => chunk.firstLine)
-    this.lineCount = this.firstLines[chunks.length - 1] + chunks[chunks.length - 1].lineCount
+  constructor(
+    private readonly chunks: readonly Chunk[],
+    private readonly index: ChunkIndex,
+  ) {}
+
+  get lineCount(): number {
+    return this.index.lineCount
   }
 
   lineText(line: number): string {
@@ -70,7 +72,7 @@ class AssembledProgram implements Program {
   }
 
   get problems(): readonly Problem[] {
-    this.allProblems ??= closingProblems(this.chunks)
+    this.allProblems ??= closingProblems(this.chunks, this.index)
     return this.allProblems
   }
 
@@ -104,14 +106,8 @@ class AssembledProgram implements Program {
 
   private find(line: number): { chunk: Chunk; within: number } | undefined {
     if (!(line >= 0 && line < this.lineCount)) return undefined
-    let low = 0
-    let high = this.chunks.length - 1
-    while (low < high) {
-      const middle = (low + high + 1) >> 1
-      if (this.firstLines[middle] <= line) low = middle
-      else high = middle - 1
-    }
-    return { chunk: this.chunks[low], within: line - this.firstLines[low] }
+    const at = this.index.chunkOf(line)
+    return { chunk: this.chunks[at], within: line - this.index.firstLines[at] }
   }
 
   private walk(): { motions: Motions; states: readonly ModalState[] } {

@@ -1,21 +1,21 @@
 import type { Problem } from '../syntax/problem.ts'
 import type { TextSpan } from '../syntax/source.ts'
 import { type Chunk, shifted } from './chunk.ts'
+import type { ChunkIndex } from './chunkIndex.ts'
 import type { Departure, Reach } from './outcome.ts'
 
 /** Most findings given of one program. */
 const MOST_PROBLEMS = 2000
 
 /** All findings of the chunks, with those that depend on the whole program: how far something reaches, what never came. */
-export function closingProblems(chunks: readonly Chunk[]): Problem[] {
+export function closingProblems(chunks: readonly Chunk[], index: ChunkIndex): Problem[] {
   const problems: Problem[] = []
   const departures = new Map<string, Departure>()
   const noFeed: Reach[] = []
   let noUnits: Reach | undefined
   let afterEnd: TextSpan | undefined
-  let lastWords: TextSpan | undefined
-  let acts = false
-  for (const chunk of chunks) {
+  for (let n = index.nextSpeaking(0); n >= 0; n = index.nextSpeaking(n + 1)) {
+    const chunk = chunks[n]
     const { outcome } = chunk
     if (outcome.printer) return [{ ...outcome.printer, span: shifted(outcome.printer.span, chunk) }]
     for (const problem of outcome.problems) problems.push({ ...problem, span: shifted(problem.span, chunk) })
@@ -34,8 +34,6 @@ export function closingProblems(chunks: readonly Chunk[]): Problem[] {
       else noUnits = moved(outcome.noUnits, chunk)
     }
     if (outcome.afterEnd) afterEnd ??= shifted(outcome.afterEnd, chunk)
-    if (outcome.last.line >= 0) lastWords = shifted(outcome.lastWords(chunk), chunk)
-    acts ||= outcome.motionCount > 0 || outcome.events.length > 0
   }
   const say = (code: string, span: TextSpan, message: string): void => {
     problems.push({ code, span, message })
@@ -57,10 +55,13 @@ export function closingProblems(chunks: readonly Chunk[]): Problem[] {
       'The program has ended before this line: the machine never comes here. Move the end down, or take these lines out.',
     )
   }
-  if (!chunks[chunks.length - 1].outcome.ended && lastWords && acts) {
+  const last = chunks[chunks.length - 1].outcome.ended
+    ? undefined
+    : chunks.findLast(({ outcome }) => outcome.last.line >= 0)
+  if (last && chunks.some(({ outcome }) => outcome.motionCount > 0 || outcome.events.length > 0)) {
     say(
       'program/no-end',
-      lastWords,
+      shifted(last.outcome.lastWords(last), last),
       'The program stops here without M2 or M30: the spindle may keep turning, and some machines wait for more. Write M2 as the last line.',
     )
   }

@@ -89,6 +89,18 @@ export class Outcome {
     readonly firstArc: number,
   ) {}
 
+  /** Whether anything is to be said of the chunk. */
+  get speaks(): boolean {
+    return (
+      this.problems.length > 0 ||
+      this.departures.size > 0 ||
+      this.noFeed.length > 0 ||
+      this.noUnits !== undefined ||
+      this.afterEnd !== undefined ||
+      this.printer !== undefined
+    )
+  }
+
   lastWords(chunk: Chunk): TextSpan {
     const { line, lineStart, start, end } = this.last
     return { line, start: columns(chunk.bytes, lineStart, start), end: columns(chunk.bytes, lineStart, end) }

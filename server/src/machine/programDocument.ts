@@ -6,6 +6,7 @@ import { wholeLines } from '../syntax/text.ts'
 import { TokenBuffer } from '../syntax/tokens.ts'
 import { assemble } from './assemble.ts'
 import { Chunk } from './chunk.ts'
+import { ChunkIndex } from './chunkIndex.ts'
 import { DEFAULT_DIALECT, type DialectChoice, dialectOf } from './dialect.ts'
 import { finishLine } from './finishLine.ts'
 import { runWithCalls } from './flow.ts'
@@ -46,6 +47,7 @@ export class ProgramDocument {
   private readonly settings: Setting[] = []
   private store = new MotionStore(CHUNK_LINES)
   private whole = false
+  private index = new ChunkIndex([])
 
   constructor(bytes: Uint8Array, options: ReadOptions = {}) {
     this.options = options
@@ -62,7 +64,7 @@ export class ProgramDocument {
 
   /** What the text says now. */
   program(): Program {
-    this.current ??= assemble(this.chunks)
+    this.current ??= assemble(this.chunks, this.index)
     return this.current
   }
 
@@ -96,15 +98,8 @@ export class ProgramDocument {
   }
 
   private place(line: number, character: number): { chunk: number; offset: number } {
-    const { chunks } = this
-    let low = 0
-    let high = chunks.length - 1
-    while (low < high) {
-      const middle = (low + high + 1) >> 1
-      if (chunks[middle].firstLine <= line) low = middle
-      else high = middle - 1
-    }
-    const chunk = chunks[low]
+    const low = this.index.chunkOf(line)
+    const chunk = this.chunks[low]
     const within = line - chunk.firstLine
     if (within >= chunk.lineCount) return { chunk: low, offset: chunk.lineStop(chunk.lineCount - 1) }
     if (within < 0) return { chunk: 0, offset: 0 }
@@ -137,7 +132,7 @@ export class ProgramDocument {
       }
     }
     if (this.run.calls) this.loadWhole(join(parts))
-    this.count()
+    this.index = new ChunkIndex(this.chunks)
   }
 
   private loadWhole(bytes: Uint8Array): void {
@@ -194,8 +189,10 @@ export class ProgramDocument {
       fresh.push(chunk)
       offset += stop
     }
-    for (const chunk of chunks.splice(first, after - first, ...fresh)) chunk.replaced = true
-    for (let i = first + fresh.length; i < chunks.length && !run.calls; i++) {
+    const old = chunks.splice(first, after - first, ...fresh)
+    for (const chunk of old) chunk.replaced = true
+    let i = first + fresh.length
+    for (; i < chunks.length && !run.calls; i++) {
       const chunk = chunks[i]
       if (modal.equals(chunk.entry)) {
         modal.moveAnchorsOf(chunk.entry)
@@ -205,16 +202,10 @@ export class ProgramDocument {
       modal = this.read(chunk, modal)
     }
     if (run.calls) this.load(chunks.map(chunk => chunk.bytes))
-    else this.count()
-  }
-
-  /** Gives each chunk the number of its first line. */
-  private count(): void {
-    let line = 0
-    for (const chunk of this.chunks) {
-      chunk.firstLine = line
-      line += chunk.lineCount
-    }
+    // Most edits stay within their lines.
+    else if (fresh.length === old.length && fresh.every((chunk, n) => chunk.lineCount === old[n].lineCount)) {
+      this.index = this.index.readAgain(chunks, first, i)
+    } else this.index = new ChunkIndex(chunks)
   }
 }
 
