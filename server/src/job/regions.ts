@@ -17,6 +17,13 @@ export function outOf(stock: Stock, index: number, side: Side): number {
 export function lowered(before: Stock, after: Stock, side: Side): Mask {
   const cells = before.grid.nx * before.grid.ny
   const mask = new Uint8Array(cells)
+  if (side === 'top') {
+    const was = before.layers[0].hi
+    const is = after.layers[0].hi
+    // An empty column lies far below all others.
+    if (was !== is) for (let k = 0; k < cells; k++) if (was[k] - is[k] > CONTACT_TOLERANCE) mask[k] = 1
+    return mask
+  }
   for (let k = 0; k < cells; k++) {
     if (outOf(before, k, side) - outOf(after, k, side) > CONTACT_TOLERANCE) mask[k] = 1
   }
@@ -25,12 +32,14 @@ export function lowered(before: Stock, after: Stock, side: Side): Mask {
 
 export function union(a: Mask | undefined, b: Mask): Mask {
   if (!a) return b
-  return a.map((inside, k) => inside | b[k])
+  const mask = new Uint8Array(a.length)
+  for (let k = 0; k < mask.length; k++) mask[k] = a[k] | b[k]
+  return mask
 }
 
 export function countOf(mask: Mask): number {
   let count = 0
-  for (const inside of mask) count += inside
+  for (let k = 0; k < mask.length; k++) count += mask[k]
   return count
 }
 
@@ -39,19 +48,32 @@ export function reachedFrom(grid: Grid, seeds: Iterable<number>, within: (index:
   const { nx, ny } = grid
   const mask = new Uint8Array(nx * ny)
   const queue: number[] = []
-  const visit = (k: number) => {
-    if (mask[k] || !within(k)) return
-    mask[k] = 1
-    queue.push(k)
+  const open = (k: number) => mask[k] === 0 && within(k)
+  // Row by row: each piece of a row that is reached is filled at once, and looks for open cells above and below.
+  const look = (from: number, to: number) => {
+    for (let k = from; k < to; k++) {
+      if (!open(k)) continue
+      queue.push(k)
+      while (k + 1 < to && open(k + 1)) k++
+    }
   }
-  for (const k of seeds) visit(k)
-  while (queue.length > 0) {
-    const k = queue.pop()!
-    const i = k % nx
-    if (i > 0) visit(k - 1)
-    if (i < nx - 1) visit(k + 1)
-    if (k >= nx) visit(k - nx)
-    if (k < nx * (ny - 1)) visit(k + nx)
+  const fill = (seed: number) => {
+    const row = seed - (seed % nx)
+    let from = seed
+    let to = seed + 1
+    while (from > row && open(from - 1)) from--
+    while (to < row + nx && open(to)) to++
+    mask.fill(1, from, to)
+    if (row > 0) look(from - nx, to - nx)
+    if (row + nx < nx * ny) look(from + nx, to + nx)
+  }
+  for (const seed of seeds) {
+    if (!open(seed)) continue
+    fill(seed)
+    while (queue.length > 0) {
+      const k = queue.pop()!
+      if (mask[k] === 0) fill(k)
+    }
   }
   return mask
 }
@@ -66,7 +88,8 @@ export function insideOf(grid: Grid, cut: Mask): Mask | undefined {
   for (let i = 0; i < nx; i++) border.push(i, (ny - 1) * nx + i)
   for (let j = 0; j < ny; j++) border.push(j * nx, j * nx + nx - 1)
   const outside = reachedFrom(grid, border, k => !cut[k])
-  const inside = outside.map((out, k) => (out || cut[k] ? 0 : 1))
+  const inside = outside
+  for (let k = 0; k < inside.length; k++) inside[k] = outside[k] || cut[k] ? 0 : 1
   return countOf(inside) > 0 ? inside : undefined
 }
 
@@ -78,25 +101,45 @@ export function* cellsOf(mask: Mask): Iterable<number> {
 export function ringRound(grid: Grid, mask: Mask, width: number): Mask {
   const { nx, ny } = grid
   const steps = Math.max(1, Math.round(width / grid.cell))
-  const along = spread(mask, nx, ny, 1, nx, steps)
-  const both = spread(along, ny, nx, nx, 1, steps)
-  return both.map((near, k) => (near && !mask[k] ? 1 : 0))
+  const along = spreadAlong(mask, nx, ny, steps)
+  const ring = spreadAway(along, nx, ny, steps)
+  for (let k = 0; k < ring.length; k++) if (mask[k]) ring[k] = 0
+  return ring
 }
 
-/** Widens a mask along one axis: `count` cells a line, `step` apart, `lines` lines, `between` apart. */
-function spread(mask: Mask, count: number, lines: number, step: number, between: number, by: number): Mask {
+/** Widens a mask along its rows by some cells each way. */
+function spreadAlong(mask: Mask, nx: number, ny: number, by: number): Mask {
   const wide = new Uint8Array(mask.length)
-  for (let line = 0; line < lines; line++) {
-    const start = line * between
-    let last = Number.NEGATIVE_INFINITY
-    for (let i = 0; i < count; i++) {
-      if (mask[start + i * step]) last = i
-      if (i - last <= by) wide[start + i * step] = 1
+  for (let j = 0; j < ny; j++) {
+    const row = j * nx
+    for (let i = 0; i < nx; i++) {
+      if (!mask[row + i]) continue
+      let end = i + 1
+      while (end < nx && mask[row + end]) end++
+      wide.fill(1, row + Math.max(0, i - by), row + Math.min(nx, end + by))
+      i = end
     }
-    last = Number.POSITIVE_INFINITY
-    for (let i = count - 1; i >= 0; i--) {
-      if (mask[start + i * step]) last = i
-      if (last - i <= by) wide[start + i * step] = 1
+  }
+  return wide
+}
+
+/** Widens a mask across its rows by some cells each way. */
+function spreadAway(mask: Mask, nx: number, ny: number, by: number): Mask {
+  const wide = new Uint8Array(mask.length)
+  // How many rows back each column was last in the mask; all columns of a row at once, as they lie in memory.
+  const since = new Int32Array(nx)
+  for (const [first, way] of [
+    [0, 1],
+    [ny - 1, -1],
+  ] as const) {
+    since.fill(by + 1)
+    for (let n = 0; n < ny; n++) {
+      const row = (first + way * n) * nx
+      for (let i = 0; i < nx; i++) {
+        const away = mask[row + i] ? 0 : since[i] + 1
+        since[i] = away
+        if (away <= by) wide[row + i] = 1
+      }
     }
   }
   return wide
@@ -107,12 +150,14 @@ function spread(mask: Mask, count: number, lines: number, step: number, between:
  * groove nor a knob sets it. Undefined where no wood stands there.
  */
 export function woodRound(stock: Stock, mask: Mask, side: Side, width: number): number | undefined {
-  const heights: number[] = []
-  for (const k of cellsOf(ringRound(stock.grid, mask, width))) {
+  const ring = ringRound(stock.grid, mask, width)
+  const heights = new Float64Array(countOf(ring))
+  let count = 0
+  for (let k = 0; k < ring.length; k++) {
+    if (!ring[k]) continue
     const height = outOf(stock, k, side)
-    if (height > Number.NEGATIVE_INFINITY) heights.push(height)
+    if (height > Number.NEGATIVE_INFINITY) heights[count++] = height
   }
-  if (heights.length === 0) return undefined
-  heights.sort((a, b) => a - b)
-  return heights[heights.length >> 1]
+  if (count === 0) return undefined
+  return heights.subarray(0, count).sort()[count >> 1]
 }

@@ -1,9 +1,9 @@
 import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
-import { carve } from '../stock/carve.ts'
+import { carved } from '../stock/carve.ts'
 import { cellFor } from '../stock/cell.ts'
 import { asItLies, asReceived, type Lie } from '../stock/lie.ts'
-import { cloneStock, newStock, type Stock } from '../stock/stock.ts'
+import { newStock, type Stock } from '../stock/stock.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
 import { type InsertOutcome, insertInto } from './inserts/insert.ts'
 import type { PocketRun } from './inserts/pocket.ts'
@@ -165,8 +165,7 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   const bitOfState = bitsOfStates(program, sheet, work.starts.get(setup))
   const key = `run ${lying} ${pathPrint(program)} ${shift} ${bitOfState.map(bitKey)}`
   const done = memo.get(key, () => {
-    const after = cloneStock(before)
-    const engagement = carve(after, program.motions, { shift, bitOfState })
+    const { stock: after, engagement } = carved(before, program.motions, { shift, bitOfState })
     const received = isAsReceived(setup.lie) ? after : asReceived(after, setup.lie, thickness)
     return { after, engagement, received }
   })

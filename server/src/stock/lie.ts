@@ -52,80 +52,159 @@ export function pointAsReceived(point: Point, lie: Lie, size: BlankSize): Point 
  * given is left alone. Where the cell does not divide the blank, columns move by less than half a cell.
  */
 export function asItLies(stock: Stock, lie: Lie, thickness: number): Stock {
-  const { nx, ny } = wholeCells(stock)
-  const under = lie.face === 'underside'
-  const flipX = under && lie.turn === 'sideways'
-  const flipY = under && lie.turn === 'endways'
-  return rearrange(stock, lie.spin === 90 || lie.spin === 270, under ? thickness : undefined, (i, j) => {
-    const x = flipX ? nx - 1 - i : i
-    const y = flipY ? ny - 1 - j : j
-    if (lie.spin === 90) return [ny - 1 - y, x]
-    if (lie.spin === 180) return [nx - 1 - x, ny - 1 - y]
-    if (lie.spin === 270) return [y, nx - 1 - x]
-    return [x, y]
-  })
+  return rearrange(stock, wayOf(lie, wholeCells(stock)), lie.face === 'underside' ? thickness : undefined)
 }
 
 /** Inverse of `asItLies`: the stock back in the blank frame. */
 export function asReceived(stock: Stock, lie: Lie, thickness: number): Stock {
   const { nx, ny } = wholeCells(stock)
-  const under = lie.face === 'underside'
-  return rearrange(stock, lie.spin === 90 || lie.spin === 270, under ? thickness : undefined, (i, j) => {
-    let x = i
-    let y = j
-    let acrossX = nx
-    let acrossY = ny
-    if (lie.spin === 90) [x, y, acrossX, acrossY] = [j, nx - 1 - i, ny, nx]
-    else if (lie.spin === 180) [x, y] = [nx - 1 - i, ny - 1 - j]
-    else if (lie.spin === 270) [x, y, acrossX, acrossY] = [ny - 1 - j, i, ny, nx]
-    if (under && lie.turn === 'sideways') x = acrossX - 1 - x
-    if (under && lie.turn === 'endways') y = acrossY - 1 - y
-    return [x, y]
-  })
+  const turned = lie.spin === 90 || lie.spin === 270
+  const there = wayOf(lie, turned ? { nx: ny, ny: nx } : { nx, ny })
+  return rearrange(stock, inverse(there), lie.face === 'underside' ? thickness : undefined)
+}
+
+interface Cells {
+  readonly nx: number
+  readonly ny: number
 }
 
 /** Cells whose centres lie within the blank: what is turned about its middle, so that turning twice changes nothing. */
-function wholeCells({ grid }: Stock): { nx: number; ny: number } {
+function wholeCells({ grid }: Stock): Cells {
   const count = (extent: number, cells: number) => Math.min(cells, Math.max(1, Math.round(extent / grid.cell)))
   return { nx: count(grid.width, grid.nx), ny: count(grid.depth, grid.ny) }
 }
 
-function rearrange(
-  stock: Stock,
-  swap: boolean,
-  flipAbout: number | undefined,
-  to: (i: number, j: number) => [number, number],
-): Stock {
+/** Where cell (i, j) goes: to (x0 + xi i + xj j, y0 + yi i + yj j), a quarter turn or a mirroring of the lattice. */
+interface Way {
+  readonly x0: number
+  readonly xi: number
+  readonly xj: number
+  readonly y0: number
+  readonly yi: number
+  readonly yj: number
+}
+
+/** The way of the cells of a blank as received to where they lie. */
+function wayOf({ face, turn, spin }: Lie, { nx, ny }: Cells): Way {
+  const flipX = face === 'underside' && turn === 'sideways'
+  const flipY = face === 'underside' && turn === 'endways'
+  const x = flipX ? { at: nx - 1, by: -1 } : { at: 0, by: 1 }
+  const y = flipY ? { at: ny - 1, by: -1 } : { at: 0, by: 1 }
+  if (spin === 90) return { x0: ny - 1 - y.at, xi: 0, xj: -y.by, y0: x.at, yi: x.by, yj: 0 }
+  if (spin === 180) return { x0: nx - 1 - x.at, xi: -x.by, xj: 0, y0: ny - 1 - y.at, yi: 0, yj: -y.by }
+  if (spin === 270) return { x0: y.at, xi: 0, xj: y.by, y0: nx - 1 - x.at, yi: -x.by, yj: 0 }
+  return { x0: x.at, xi: x.by, xj: 0, y0: y.at, yi: 0, yj: y.by }
+}
+
+/** The way back: a quarter turn's is its transpose. */
+function inverse({ x0, xi, xj, y0, yi, yj }: Way): Way {
+  // Adding nothing makes -0 zero.
+  return { x0: 0 - (xi * x0 + yi * y0), xi, xj: yi, y0: 0 - (xj * x0 + yj * y0), yi: xj, yj }
+}
+
+function rearrange(stock: Stock, way: Way, flipAbout: number | undefined): Stock {
   const { grid } = stock
+  const swap = way.xi === 0
   const turned = swap
     ? { nx: grid.ny, ny: grid.nx, cell: grid.cell, width: grid.depth, depth: grid.width }
     : { ...grid }
-  const cells = grid.nx * grid.ny
-  const layers: Layer[] = stock.layers.map(() => newLayer(cells))
+  const layers: Layer[] = stock.layers.map(() => newLayer(grid.nx * grid.ny))
+  const deep = stock.layers.length > 1
+  // Along a row of the source the target moves by this much; cells that would leave the grid are left out.
+  const step = way.xi + way.yi * turned.nx
   for (let j = 0; j < grid.ny; j++) {
-    for (let i = 0; i < grid.nx; i++) {
-      const [x, y] = to(i, j)
-      if (x < 0 || y < 0 || x >= turned.nx || y >= turned.ny) continue
-      copyColumn(stock, j * grid.nx + i, layers, y * turned.nx + x, flipAbout)
-    }
+    const x = way.x0 + way.xj * j
+    const y = way.y0 + way.yj * j
+    const [from, to] = swap ? inside(y, way.yi, turned.ny, grid.nx) : inside(x, way.xi, turned.nx, grid.nx)
+    if (swap ? x < 0 || x >= turned.nx : y < 0 || y >= turned.ny) continue
+    const source = j * grid.nx
+    const target = y * turned.nx + x
+    if (flipAbout === undefined) {
+      stock.layers.forEach((layer, l) => {
+        copyRow(layer.hi, source, layers[l].hi, target, step, from, to)
+        copyRow(layer.lo, source, layers[l].lo, target, step, from, to)
+        copyRow(layer.material, source, layers[l].material, target, step, from, to)
+      })
+    } else if (!deep) turnRow(stock.layers[0], source, layers[0], target, step, from, to, flipAbout)
+    else turnDeepRow(stock.layers, source, layers, target, step, from, to, flipAbout)
   }
   return { grid: turned, layers }
 }
 
-function copyColumn(
-  from: Stock,
+/** Which of `count` places, from `at` onwards by `by` (1 or -1), lie in a row of `width`. */
+function inside(at: number, by: number, width: number, count: number): [number, number] {
+  return by > 0
+    ? [Math.max(0, -at), Math.min(count, width - at)]
+    : [Math.max(0, at - width + 1), Math.min(count, at + 1)]
+}
+
+function copyRow(
+  from: Float32Array | Uint8Array,
+  source: number,
+  to: Float32Array | Uint8Array,
+  target: number,
+  step: number,
+  begin: number,
+  end: number,
+): void {
+  if (step === 1) {
+    to.set(from.subarray(source + begin, source + end), target + begin)
+    return
+  }
+  for (let i = begin; i < end; i++) to[target + step * i] = from[source + i]
+}
+
+function turnRow(
+  from: Layer,
+  source: number,
+  to: Layer,
+  target: number,
+  step: number,
+  begin: number,
+  end: number,
+  about: number,
+): void {
+  const { hi, lo, material } = from
+  for (let i = begin; i < end; i++) {
+    if (!(hi[source + i] > EMPTY)) continue
+    to.hi[target + step * i] = about - lo[source + i]
+    to.lo[target + step * i] = about - hi[source + i]
+    to.material[target + step * i] = material[source + i]
+  }
+}
+
+function turnDeepRow(
+  from: readonly Layer[],
   source: number,
   to: readonly Layer[],
   target: number,
-  flipAbout: number | undefined,
+  step: number,
+  begin: number,
+  end: number,
+  about: number,
 ): void {
+  const [top, next] = from
+  const [into] = to
+  for (let i = begin; i < end; i++) {
+    const at = source + i
+    const there = target + step * i
+    if (next.hi[at] > EMPTY) turnColumn(from, at, to, there, about)
+    else if (top.hi[at] > EMPTY) {
+      into.hi[there] = about - top.lo[at]
+      into.lo[there] = about - top.hi[at]
+      into.material[there] = top.material[at]
+    }
+  }
+}
+
+function turnColumn(from: readonly Layer[], source: number, to: readonly Layer[], target: number, about: number): void {
   let used = 0
-  while (used < from.layers.length && from.layers[used].hi[source] > EMPTY) used++
+  while (used < from.length && from[used].hi[source] > EMPTY) used++
   for (let l = 0; l < used; l++) {
-    const layer = from.layers[l]
-    const into = to[flipAbout === undefined ? l : used - 1 - l]
-    into.hi[target] = flipAbout === undefined ? layer.hi[source] : flipAbout - layer.lo[source]
-    into.lo[target] = flipAbout === undefined ? layer.lo[source] : flipAbout - layer.hi[source]
+    const layer = from[l]
+    const into = to[used - 1 - l]
+    into.hi[target] = about - layer.lo[source]
+    into.lo[target] = about - layer.hi[source]
     into.material[target] = layer.material[source]
   }
 }

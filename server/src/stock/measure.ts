@@ -22,9 +22,10 @@ export function volume(stock: Stock): number {
 /** Highest point of the upward face, mm: of all that is solid, or of one material only. EMPTY where there is none. */
 export function highest(stock: Stock, material?: number): number {
   let most = EMPTY
-  for (const layer of stock.layers) {
-    for (let k = 0; k < layer.hi.length; k++) {
-      if (layer.hi[k] > most && (material === undefined || layer.material[k] === material)) most = layer.hi[k]
+  for (const { hi, material: own } of stock.layers) {
+    for (let k = 0; k < hi.length; k++) {
+      const height = hi[k]
+      if (height > most && (material === undefined || own[k] === material)) most = height
     }
   }
   return most
@@ -33,10 +34,11 @@ export function highest(stock: Stock, material?: number): number {
 /** Lowest point of the downward face, mm: of all that is solid, or of one material only. Infinity where there is none. */
 export function lowest(stock: Stock, material?: number): number {
   let least = Number.POSITIVE_INFINITY
-  for (const layer of stock.layers) {
-    for (let k = 0; k < layer.lo.length; k++) {
-      if (layer.hi[k] <= EMPTY || layer.lo[k] >= least) continue
-      if (material === undefined || layer.material[k] === material) least = layer.lo[k]
+  for (const { hi, lo, material: own } of stock.layers) {
+    for (let k = 0; k < lo.length; k++) {
+      const height = lo[k]
+      if (height >= least || hi[k] <= EMPTY) continue
+      if (material === undefined || own[k] === material) least = height
     }
   }
   return least

@@ -63,12 +63,13 @@ export function newStock(
   const ny = Math.max(1, Math.ceil(depth / cell - 1e-6))
   if (nx * ny > MOST_CELLS) throw new RangeError(`a blank of ${width} x ${depth} mm has too many cells of ${cell} mm`)
   const layer = newLayer(nx * ny)
-  const radius = diameter === undefined ? Number.POSITIVE_INFINITY : diameter / 2
   for (let j = 0; j < ny; j++) {
     const y = (j + 0.5) * cell
+    if (y > depth + 1e-6) continue
     for (let i = 0; i < nx; i++) {
       const x = (i + 0.5) * cell
-      if (x > width + 1e-6 || y > depth + 1e-6 || Math.hypot(x - width / 2, y - depth / 2) > radius) continue
+      if (x > width + 1e-6) break
+      if (diameter !== undefined && Math.hypot(x - width / 2, y - depth / 2) > diameter / 2) continue
       layer.lo[j * nx + i] = 0
       layer.hi[j * nx + i] = thickness
     }

@@ -1,7 +1,7 @@
 import type { Stock } from '../../stock/stock.ts'
 import type { Chain, Step } from '../chain.ts'
 import { middleOf } from '../columns.ts'
-import { insideOf, lowered, type Mask, type Side, union } from '../regions.ts'
+import { countOf, insideOf, lowered, type Mask, type Side, union } from '../regions.ts'
 import type { ProgramSetup } from '../sheet.ts'
 
 /** The parts of the blank that the figures are taken in, blank frame. */
@@ -55,32 +55,40 @@ export function leastCell(
   value: (cell: number) => number,
 ): { readonly cell: number; readonly value: number; readonly at: readonly [number, number] } | undefined {
   const { nx } = final.grid
-  const cells: number[] = []
-  const values: number[] = []
+  const most = countOf(mask)
+  const cells = new Int32Array(most)
+  const values = new Float64Array(most)
+  let count = 0
   let least = Number.POSITIVE_INFINITY
   for (let k = 0; k < mask.length; k++) {
     if (!mask[k]) continue
     const found = value(k)
     // What lies higher than the least so far cannot tie with it.
     if (!(found <= least + TIE)) continue
-    cells.push(k)
-    values.push(found)
+    cells[count] = k
+    values[count++] = found
     if (found < least) least = found
   }
   if (least === Number.POSITIVE_INFINITY) return undefined
-  const ties = cells.filter((_, n) => values[n] <= least + TIE)
+  let ties = 0
   let [x, y] = [0, 0]
-  for (const k of ties) {
-    x += (k % nx) / ties.length
-    y += Math.floor(k / nx) / ties.length
+  for (let n = 0; n < count; n++) {
+    if (!(values[n] <= least + TIE)) continue
+    const row = Math.floor(cells[n] / nx)
+    x += cells[n] - row * nx
+    y += row
+    cells[ties++] = cells[n]
   }
+  x /= ties
+  y /= ties
   let cell = -1
   let nearest = Number.POSITIVE_INFINITY
-  for (const k of ties) {
-    const away = Math.hypot((k % nx) - x, Math.floor(k / nx) - y)
+  for (let n = 0; n < ties; n++) {
+    const row = Math.floor(cells[n] / nx)
+    const away = (cells[n] - row * nx - x) ** 2 + (row - y) ** 2
     if (away >= nearest) continue
     nearest = away
-    cell = k
+    cell = cells[n]
   }
   return { cell, value: least, at: middleOf(final.grid, cell) }
 }
