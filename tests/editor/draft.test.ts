@@ -42,6 +42,19 @@ describe.each(hosts)('the first draft of the fern dish in the $host host', ({ ho
     await bench.problems('plunge/not-centre-cutting').first().waitFor()
     await shot('findings')
     expect(await bench.hasSquiggle('error', 'G1 Z-1 F300', 3, 6)).toBe(true)
+    expect(await bench.verdict.textContent()).toMatch(/\d+ errors, \d+ warnings/)
+  })
+
+  test('opens the page of a rule from its code, without a network', async () => {
+    await bench
+      .problems('plunge/not-centre-cutting')
+      .first()
+      .locator('a', { hasText: 'plunge/not-centre-cutting' })
+      .click()
+    await bench.page.locator('.tab.active').getByText('not-centre-cutting').waitFor()
+    await bench.webview.locator('h1').first().waitFor()
+    await shot('rule-page')
+    await bench.closeTab()
   })
 
   test('lets go of it once the number is mended', async () => {
@@ -55,9 +68,9 @@ describe.each(hosts)('the first draft of the fern dish in the $host host', ({ ho
 
   test('carves the piece beside the text', async () => {
     await bench.openPreview()
-    const place = bench.preview.getByRole('slider', { name: 'Place in the job' })
-    const canvas = bench.preview.locator('canvas.piece')
-    await bench.preview.locator('progress.carving').waitFor({ state: 'hidden' })
+    const place = bench.webview.getByRole('slider', { name: 'Place in the job' })
+    const canvas = bench.webview.locator('canvas.piece')
+    await bench.webview.locator('progress.carving').waitFor({ state: 'hidden' })
     await place.press('Home')
     const whole = await pixelsOf(started.page, await stillPicture(canvas))
     await shot('uncut')

@@ -70,11 +70,24 @@ export class Workbench {
   /** Presses the button above the text. */
   async openPreview(): Promise<void> {
     await this.page.locator('.editor-group-container .title').getByLabel('Open Preview Beside').first().click()
-    await this.preview.locator('canvas.piece').waitFor()
+    await this.webview.locator('canvas.piece').waitFor()
   }
 
-  /** The page inside the preview's panel. */
-  get preview(): FrameLocator {
+  /** Closes the tab in front, and waits until the text has the place again. */
+  async closeTab(): Promise<void> {
+    const tab = this.page.locator('.editor-group-container.active .tab.active')
+    const name = await tab.getAttribute('data-resource-name')
+    await tab.click({ button: 'middle' })
+    await this.page.locator(`.tab[data-resource-name="${name}"]`).waitFor({ state: 'detached' })
+  }
+
+  /** The item in the status bar that tells how the job stands. */
+  get verdict(): Locator {
+    return this.page.locator('.statusbar-item[id$="treen.verdict"]')
+  }
+
+  /** The page inside the webview that is shown last. */
+  get webview(): FrameLocator {
     return this.page.frameLocator('iframe.webview.ready').frameLocator('#active-frame')
   }
 }
