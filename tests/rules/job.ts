@@ -1,3 +1,4 @@
+import { newMemo } from '../../server/src/job/memo.ts'
 import { readSheet } from '../../server/src/job/readSheet.ts'
 import { runJob } from '../../server/src/job/runJob.ts'
 import { readProgram } from '../../server/src/machine/readProgram.ts'
@@ -7,6 +8,9 @@ import { compare, FOLDER, readMarks, type Wishes } from './annotated.ts'
 
 /** A folder in memory: programs by name, each perhaps with findings written under its lines. */
 export type Programs = Readonly<Record<string, string>>
+
+/** Jobs of one file differ in one program: the others are not carved anew. */
+const memo = newMemo()
 
 /** Runs a job through the whole pipeline. Programs stand beside the sheet, under the names that it gives them. */
 export function checkTexts(texts: Programs, sheet: object, options?: CheckOptions): CheckResult {
@@ -18,7 +22,7 @@ export function checkTexts(texts: Programs, sheet: object, options?: CheckOption
       readProgram(new TextEncoder().encode(text), { dialect }),
     ]),
   )
-  const job = runJob({ document, programs })
+  const job = runJob({ document, programs }, memo)
   if (!job) throw new Error(`no job could be made of the sheet: ${JSON.stringify(document.problems, undefined, 1)}`)
   return checkJob(job, options)
 }
