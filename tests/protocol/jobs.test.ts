@@ -123,6 +123,8 @@ describe('a program that no sheet names', () => {
     expect(declared).toBe('(blank: 70 x 20 x 7 mm, zero near-left face)\n')
     // Treen itself reads what it offered: the wood is there, and the next offer is not made.
     await client.change('groove.nc', declared + text)
+    const again = { textDocument, range, context: { diagnostics: [] } }
+    expect(await client.request<CodeAction[]>('textDocument/codeAction', again)).toEqual([])
     const hover = await client.request<Hover>('textDocument/hover', {
       textDocument,
       position: { line: 6, character: 1 },

@@ -100,6 +100,13 @@ export class Checker {
     return this.#resultsOf(uri)
   }
 
+  /** The same, where they are known already. */
+  knownChecksOf(uri: string): readonly Checked[] | undefined {
+    const units = (this.#unitsOfOpen.get(uri) ?? []).map(name => this.#units.get(name))
+    const fresh = units.flatMap(unit => (unit?.snapshot.current() ? unit.result : []))
+    return fresh.length > 0 && fresh.length === units.length ? fresh : undefined
+  }
+
   /** The check in which a file was read last, for the text of its lines. */
   checkOfFile(file: string): Checked | undefined {
     return [...this.#units.values()].find(unit => unit.snapshot.seen.has(file))?.result

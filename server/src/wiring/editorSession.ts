@@ -22,6 +22,7 @@ import type { Run } from '../job/outcome.ts'
 import { fileName, folderOf, normalUri, within } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Program } from '../machine/program.ts'
+import { readProgram } from '../machine/readProgram.ts'
 import { Checker } from './checker.ts'
 import type { Client } from './client.ts'
 import { codeActionsOf } from './codeActions.ts'
@@ -101,13 +102,13 @@ export class EditorSession {
     return { kind: 'full', resultId, items: [...items] }
   }
 
-  async hover({ textDocument, position }: HoverParams, signal: AbortSignal): Promise<Hover | null> {
+  /** At once, whatever is being worked out: without the wood where that is not known yet. */
+  hover({ textDocument, position }: HoverParams): Hover | null {
     const uri = normalUri(textDocument.uri)
     const document = this.#documents.get(uri)
     if (!document || isSheet(uri)) return null
-    const checks = await this.#checker.checksOf(uri, signal)
-    const program = programOf(checks, uri)
-    if (!program) return null
+    const checks = this.#checker.knownChecksOf(uri) ?? []
+    const program = programOf(checks, uri) ?? readProgram(new TextEncoder().encode(document.getText()))
     const lines = linesOf(document)
     const runs = checks.flatMap(check => runsOf(check, uri))
     const found = hoverAt(program, positionIn(this.client.encoding, lines, position), runs)

@@ -46,7 +46,7 @@ export function startServer(connection: Connection, place: Place): void {
   connection.onDidCloseTextDocument(listener(connection, 'closing', params => at().closed(params)))
   connection.onDidChangeWatchedFiles(listener(connection, 'watching', params => at().filesChanged(params)))
   connection.onDidChangeConfiguration(listener(connection, 'settings', params => at().settingsChanged(params)))
-  connection.onHover(handler(connection, 'hover', null, (params, signal) => at().hover(params, signal)))
+  connection.onHover(handler(connection, 'hover', null, params => at().hover(params)))
   connection.onCodeAction(handler(connection, 'fixes', [], (params, signal) => at().codeActions(params, signal)))
   connection.languages.diagnostics.on(
     handler<DocumentDiagnosticParams, DocumentDiagnosticReport, DiagnosticServerCancellationData>(
