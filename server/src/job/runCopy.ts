@@ -5,6 +5,10 @@ import { cellFor } from '../stock/cell.ts'
 import { asItLies, asReceived, type Lie } from '../stock/lie.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
+import { fitPlug } from './fit/fitPlug.ts'
+import type { CarvedFace, FitInput } from './fit/input.ts'
+import { fromTheFace, inBlankFrame } from './fit/levelled.ts'
+import type { FitOutcome } from './fit/result.ts'
 import { type InsertOutcome, insertInto } from './inserts/insert.ts'
 import type { PocketRun } from './inserts/pocket.ts'
 import type { Memo } from './memo.ts'
@@ -235,7 +239,7 @@ function insert(
   const parts = [setup.insert, material, plug && [plug.run.setup.sawAt, plug.run.setup.lie], made, bitDiameter]
   const key = `insert ${on.key} ${memo.identity(into.after)} ${plug && memo.identity(plug.run.after)} ${JSON.stringify(parts)}`
   const outcome: InsertOutcome = memo.get(key, () =>
-    insertInto({ setup, stock: on.stock, into, others, plug, material, sheet: work.sheet }),
+    insertInto({ setup, stock: on.stock, into, others, plug, material, sheet: work.sheet, fit: sharedFit(memo) }),
   )
   if ('doubt' in outcome) {
     work.problem(outcome.doubt)
@@ -248,6 +252,30 @@ function insert(
   const name = plug ? plug.run.blank.material : 'resin'
   inserts.push({ setup, material: name, ...outcome.filled })
 }
+
+/** Copies whose pockets are cut alike from their faces share one fit, however thick they are. */
+const sharedFit =
+  (memo: Memo) =>
+  (input: FitInput, plug: Run, pocket: Run): FitOutcome => {
+    const level = fromTheFace(input)
+    const face = ({ shift, bitOfState, lie, size, faceLevel }: CarvedFace) => [
+      ...[shift, bitOfState.map(bitKey), lieKey(lie)],
+      ...[size, faceLevel],
+    ]
+    const { glueLine, sawAt, pieces, bitDiameterTolerance } = input
+    const rest = [glueLine, sawAt, pieces, bitDiameterTolerance]
+    const key = JSON.stringify([
+      pathPrint(plug.program),
+      face(level.plug),
+      pathPrint(pocket.program),
+      face(level.pocket),
+      rest,
+    ])
+    return inBlankFrame(
+      memo.get(`fit ${key}`, () => fitPlug(level)),
+      input.pocket,
+    )
+  }
 
 function saw(setup: SawSetup, on: OnBench, { memo }: CopyWork): void {
   const sawn = memo.get(`saw ${on.key} ${setup.face} ${setup.leaves}`, () => {

@@ -97,21 +97,18 @@ function withoutPlunges(cuts: readonly Cut[]): Cut[] {
 }
 
 function withoutCovered(cuts: readonly Cut[]): Cut[] {
-  const byLine = new Map<string, Cut[]>()
-  const profiles = new Map<Profile, number>()
+  // By a number of the line that is the same either way along it; other lines may share the number by chance.
+  const byLine = new Map<number, Cut[]>()
   const needless = new Set<Cut>()
   for (const cut of cuts) {
-    if (!profiles.has(cut.profile)) profiles.set(cut.profile, profiles.size)
-    const a = `${Math.round(cut.ax * 1e5)} ${Math.round(cut.ay * 1e5)}`
-    const b = `${Math.round(cut.bx * 1e5)} ${Math.round(cut.by * 1e5)}`
-    const key = `${profiles.get(cut.profile)} ${a < b ? `${a} ${b}` : `${b} ${a}`}`
+    const key = placeNumber(cut.ax, cut.ay) ^ placeNumber(cut.bx, cut.by)
     const others = byLine.get(key)
     if (!others) {
       byLine.set(key, [cut])
       continue
     }
     for (const other of others) {
-      if (needless.has(other)) continue
+      if (other.profile !== cut.profile || needless.has(other) || !sameLine(cut, other)) continue
       if (noHigher(other, cut)) {
         needless.add(cut)
         break
@@ -121,6 +118,17 @@ function withoutCovered(cuts: readonly Cut[]): Cut[] {
     others.push(cut)
   }
   return needless.size === 0 ? [...cuts] : cuts.filter(cut => !needless.has(cut))
+}
+
+/** Places are one to a hundred-thousandth of a mm. */
+const unit = (value: number) => Math.round(value * 1e5)
+
+const placeNumber = (x: number, y: number) => Math.imul(unit(x) | 0, 0x9e3779b1) + Math.imul(unit(y) | 0, 0x85ebca77)
+
+function sameLine(a: Cut, b: Cut): boolean {
+  const meets = (ax: number, ay: number, bx: number, by: number) => unit(ax) === unit(bx) && unit(ay) === unit(by)
+  if (meets(a.ax, a.ay, b.ax, b.ay) && meets(a.bx, a.by, b.bx, b.by)) return true
+  return meets(a.ax, a.ay, b.bx, b.by) && meets(a.bx, a.by, b.ax, b.ay)
 }
 
 /** Whether `one` is at no point of the line that both run along higher than `other`. */

@@ -1,8 +1,8 @@
 import { cloneStock, type Stock } from '../../stock/stock.ts'
 import type { Inlay } from '../chain.ts'
-import { fitPlug } from '../fit/fitPlug.ts'
 import type { CarvedFace, FitInput } from '../fit/input.ts'
-import type { FitDoubt } from '../fit/result.ts'
+import type { FitDoubt, FitOutcome } from '../fit/result.ts'
+import type { Run } from '../outcome.ts'
 import type { Fault } from '../reading/schemaProblems.ts'
 import { woodRound } from '../regions.ts'
 import type { InsertSetup, Sheet } from '../sheet.ts'
@@ -21,6 +21,8 @@ export interface InsertWork {
   readonly plug: PocketRun | undefined
   readonly material: number
   readonly sheet: Sheet
+  /** Works a fit out, or knows it already. */
+  readonly fit: (input: FitInput, plug: Run, pocket: Run) => FitOutcome
 }
 
 export type InsertOutcome =
@@ -65,7 +67,10 @@ function insertResin({ setup, stock, into, material }: InsertWork, pocket: Pocke
   return { stock: after, inlay, filled }
 }
 
-function insertPlug({ setup, stock, into, plug, material, sheet }: InsertWork, pocket: Pocket): InsertOutcome {
+function insertPlug(
+  { setup, stock, into, plug, material, sheet, fit: fitOf }: InsertWork,
+  pocket: Pocket,
+): InsertOutcome {
   const { insert } = setup
   const sawAt = plug?.run.setup.sawAt
   if (insert.kind !== 'plug' || !plug || sawAt === undefined) {
@@ -81,7 +86,7 @@ function insertPlug({ setup, stock, into, plug, material, sheet }: InsertWork, p
     pieces: insert.pieces,
     bitDiameterTolerance: sheet.tolerances.bitDiameter,
   }
-  const { fit, doubts } = fitPlug(input)
+  const { fit, doubts } = fitOf(input, plug.run, into.run)
   if (!fit) return { doubt: faultOf(doubts[0], setup) }
   const measures = { thickness: into.run.thickness, glueLine: insert.glueLine, sawAt }
   const { filled, face, buried, buriedFace } = seat(stock, pocket, fit, measures)
