@@ -124,8 +124,9 @@ export function cut(
     if (step.motion !== last) found = new Map()
     motion = step.motion
     const bit = bitOf(step)
-    if (!bit || [...step.from, ...step.to].some(v => v === undefined || Number.isNaN(v))) continue
-    const from = step.from.map((v, k) => v! + shift[k])
+    if (!bit || step.to.some(v => v === undefined || Number.isNaN(v))) continue
+    // On an axis that nobody has said yet the bit may come from anywhere; what it does where it arrives is sure.
+    const from = step.from.map((v, k) => (v ?? step.to[k]!) + shift[k])
     const to = step.to.map((v, k) => v! + shift[k])
     const count = Math.max(1, Math.ceil(Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]) / fineness))
     const radius = bit.diameter / 2

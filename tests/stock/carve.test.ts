@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { carve } from '../../server/src/stock/carve.ts'
+import { Contact } from '../../server/src/stock/engagement.ts'
 import { volume } from '../../server/src/stock/measure.ts'
 import { cloneStock, newStock, type Stock } from '../../server/src/stock/stock.ts'
 import { bit, EVERY_BIT } from './bits.ts'
@@ -316,7 +317,7 @@ describe('bad input', () => {
   it('unknown ends, unknown bits and bits without a shape cut nothing', () => {
     const stock = newStock(blank, 0.25)
     const before = cloneStock(stock)
-    const motions = motionsOf([Number.NaN, 0, 0], [{ to: [10, 7, 5] }, { to: [10, 7, Number.NaN] }, { to: [5, 5, 2] }])
+    const motions = motionsOf([0, 0, 0], [{ to: [10, 7, Number.NaN] }, { to: [Number.NaN, 5, 2] }])
     const engagement = carve(stock, motions, { shift: still, bitOfState: [b] })
     carve(stock, motionsOf([0, 0, 5], [{ to: [10, 7, 5] }]), { shift: still, bitOfState: [undefined] })
     carve(stock, motionsOf([0, 0, 5], [{ to: [10, 7, 5] }]), {
@@ -326,6 +327,15 @@ describe('bad input', () => {
     carve(stock, motionsOf([0, 0, 5], [{ to: [10, 7, 5] }]), { shift: [0, Number.NaN, 0], bitOfState: [b] })
     same(before, stock, 0)
     expect(engagement.contact.every(c => c === 0)).toBe(true)
+  })
+
+  it('a motion from nowhere cuts where it arrives, and only there', () => {
+    const stock = newStock(blank, 0.25)
+    const arrived = newStock(blank, 0.25)
+    const engagement = cut(stock, b, [Number.NaN, Number.NaN, 12], [{ to: [10, 7, 5] }])
+    cut(arrived, b, [10, 7, 12], [{ to: [10, 7, 5] }])
+    same(arrived, stock, 0)
+    expect(engagement.contact[0] & Contact.plunges).toBe(Contact.plunges)
   })
 
   it('a blank of no size is refused', () => {

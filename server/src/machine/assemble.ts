@@ -1,4 +1,4 @@
-import { columns } from '../syntax/columns.ts'
+import { ColumnCounter } from '../syntax/columns.ts'
 import type { Problem } from '../syntax/problem.ts'
 import { scan } from '../syntax/scanner.ts'
 import type { TextSpan } from '../syntax/source.ts'
@@ -219,6 +219,7 @@ function words(chunk: Chunk, within: number, line: number): Word[] {
   const tokens = new TokenBuffer()
   scan(bytes, from, 1, tokens)
   const found: Word[] = []
+  const counter = new ColumnCounter()
   for (let i = 0; i < tokens.count; i++) {
     const kind = tokens.kind[i]
     const letter = bytes[tokens.start[i]] & 0xdf
@@ -227,7 +228,7 @@ function words(chunk: Chunk, within: number, line: number): Word[] {
     found.push({
       letter: String.fromCharCode(letter),
       value: tokens.value[i],
-      span: { line, start: columns(bytes, from, tokens.start[i]), end: columns(bytes, from, tokens.end[i]) },
+      span: { line, start: counter.at(bytes, from, tokens.start[i]), end: counter.at(bytes, from, tokens.end[i]) },
     })
   }
   return found

@@ -45,7 +45,7 @@ function checkLength(run: Run, tokens: TokenBuffer, from: number, to: number): v
   }
   if (length <= dialect.lineLength) return
   const full = columns(run.bytes, block.start, block.end)
-  run.problem(
+  run.note(
     'syntax/line-too-long',
     { line: block.line, start: Math.min(dialect.lineLength, full), end: full },
     `This line has ${length} characters; the machine reads ${dialect.lineLength} and refuses the rest. Write it on several lines.`,

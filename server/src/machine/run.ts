@@ -1,4 +1,4 @@
-import { columns } from '../syntax/columns.ts'
+import { ColumnCounter } from '../syntax/columns.ts'
 import { ExpressionReader } from '../syntax/expression.ts'
 import type { TextSpan } from '../syntax/source.ts'
 import { Block } from './block.ts'
@@ -11,6 +11,8 @@ import { type Anchor, Outcome, type StateRecord, sameAnchor } from './outcome.ts
 
 /** Most findings kept of one chunk: a file that is no program at all should not fill the memory with them. */
 const MOST_PROBLEMS = 2000
+/** Most findings on one line: whoever reads so many knows that the line is no good. */
+const MOST_ON_A_LINE = 8
 
 /** How many lines, arcs and states the chunks before have made, and the last of their states. */
 export interface Before {
@@ -25,6 +27,7 @@ const NOTHING_BEFORE: Before = { lines: 0, arcs: 0, states: 0, lastState: undefi
 /** One chunk being read: the machine's memory, the line in hand, and what comes out. */
 export class Run {
   readonly block = new Block()
+  private readonly columns = new ColumnCounter()
   readonly expressions: ExpressionReader
   /** Origin of the first work offset in machine coordinates, where the parameters tell it; else NaN. */
   readonly startOrigin: readonly [number, number, number]
@@ -87,7 +90,7 @@ export class Run {
   /** The span of bytes of the current line, in UTF-16 columns. */
   span(start: number, end: number): TextSpan {
     const { start: from, line } = this.block
-    return { line, start: columns(this.bytes, from, start), end: columns(this.bytes, from, end) }
+    return { line, start: this.columns.at(this.bytes, from, start), end: this.columns.at(this.bytes, from, end) }
   }
 
   anchor(span: TextSpan): Anchor {
@@ -113,8 +116,13 @@ export class Run {
   }
 
   problem(code: string, span: TextSpan, message: string, numbers?: { found: number; limit: number }): void {
-    if (!this.quiet && this.out.problems.length < MOST_PROBLEMS)
-      this.out.problems.push({ code, span, message, ...numbers })
+    if (this.out.problems.at(-MOST_ON_A_LINE)?.span.line !== span.line) this.note(code, span, message, numbers)
+  }
+
+  /** A problem that is said however many others the line has. */
+  note(code: string, span: TextSpan, message: string, numbers?: { found: number; limit: number }): void {
+    const { problems } = this.out
+    if (!this.quiet && problems.length < MOST_PROBLEMS) problems.push({ code, span, message, ...numbers })
   }
 
   /** One finding for each kind of departure, however often it comes. */

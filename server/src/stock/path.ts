@@ -14,15 +14,16 @@ export type Shift = readonly [number, number, number]
 
 /**
  * The way of a motion as corner points, x y z one after the other in `into` (emptied first), shifted: two points for
- * a straight motion, arcs and helices in chords of equal turn. Nothing where an end is not known.
+ * a straight motion, arcs and helices in chords of equal turn. Nothing where the end is not known. On an axis whose
+ * start is not known the motion is taken to stand at its end already: what the bit does there is sure, and nothing is
+ * made up about the way.
  */
 export function pathOf(motions: Motions, index: number, shift: Shift, into: number[]): void {
   into.length = 0
-  const start = index === 0 ? motions.start : [motions.x[index - 1], motions.y[index - 1], motions.z[index - 1]]
   const end = [motions.x[index], motions.y[index], motions.z[index]]
-  for (let axis = 0; axis < 3; axis++) {
-    if (!Number.isFinite(start[axis] + shift[axis]) || !Number.isFinite(end[axis] + shift[axis])) return
-  }
+  if (!end.every((value, axis) => Number.isFinite(value + shift[axis]))) return
+  const before = index === 0 ? motions.start : [motions.x[index - 1], motions.y[index - 1], motions.z[index - 1]]
+  const start = end.map((value, axis) => (Number.isFinite(before[axis] + shift[axis]) ? before[axis] : value))
   into.push(start[0] + shift[0], start[1] + shift[1], start[2] + shift[2])
   const arc = motions.arc[index] >= 0 ? motions.arcs[motions.arc[index]] : undefined
   if (arc && Number.isFinite(arc.sweep + arc.from + arc.centre[0] + arc.centre[1])) {

@@ -192,11 +192,14 @@ function scanOddWord(bytes: Uint8Array, at: number, valueAt: number, n: number, 
   return end[n]
 }
 
+/** Letters of the longest name of a function, misspelt ones included: no more of the line is looked at for one. */
+const LONGEST_NAME = 8
+
 /** Where the name of a function before a bracket ends, or -1: `sin[` but also the misspelt `asim[`. */
 function functionEnd(bytes: Uint8Array, at: number): number {
   let p = at
   let letters = 0
-  while (isLetter(bytes[p]) || isBlank(bytes[p])) {
+  while (letters <= LONGEST_NAME && (isLetter(bytes[p]) || isBlank(bytes[p]))) {
     if (isLetter(bytes[p])) letters++
     p++
   }
