@@ -4,6 +4,9 @@ import { type Anchor, sameAnchor } from './outcome.ts'
 export const PLANES: readonly Plane[] = ['XY', 'ZX', 'YZ']
 
 type Triple = [number, number, number]
+/** The first work offset is the frame of the motions; where the others lie nobody has said. */
+const ORIGINS: readonly number[] = [0, 0, 0, ...Array<number>(24).fill(Number.NaN)]
+const NO_PARAMETERS: ReadonlyMap<number | string, number> = new Map()
 const unknown = (): Triple => [Number.NaN, Number.NaN, Number.NaN]
 
 /**
@@ -40,7 +43,7 @@ export class Modal {
   /** 0 to 8 for G54 to G59.3. */
   work = 0
   /** Origins of the nine work offsets, relative to the one in force at the start; NaN where unknown. */
-  origins: readonly number[] = [0, 0, 0, ...Array<number>(24).fill(Number.NaN)]
+  origins = ORIGINS
   shift: Triple = [0, 0, 0]
   savedShift: Triple = [0, 0, 0]
   toolLength = 0
@@ -62,7 +65,7 @@ export class Modal {
   percents = 0
   ended = false
   /** Replaced, never changed, so that the memories of many chunks can share it. */
-  parameters: ReadonlyMap<number | string, number> = new Map()
+  parameters = NO_PARAMETERS
 
   get scale(): number {
     return this.units === 'inch' ? 25.4 : 1

@@ -1,4 +1,12 @@
-import { arcAbout, arcLength, COMPACT_RADII_DIFFER, centreOfRadius, PLANE_AXES, RADII_DIFFER } from './arcs.ts'
+import {
+  arcAbout,
+  arcLength,
+  COMPACT_RADII_DIFFER,
+  centreOfRadius,
+  distance,
+  PLANE_AXES,
+  RADII_DIFFER,
+} from './arcs.ts'
 import * as W from './block.ts'
 import { compensatedArc, compensatedLine } from './compensation.ts'
 import type { Modal } from './modal.ts'
@@ -36,13 +44,14 @@ export function straightMove(run: Run, kind: MotionKind, flags: number): void {
   }
   let state: number
   if (kind === MotionKind.line) {
-    state = feedState(run, distance(modal, x, y, z))
+    state = feedState(run, lengthTo(modal, x, y, z))
     modal.cutYet = true
   } else state = run.state(modal.inverseTime ? Number.NaN : modal.feed)
   run.move(kind, block.machineCoordinates ? flags | MotionFlag.machineCoordinates : flags, x, y, z, state)
 }
 
-function distance(modal: Modal, x: number, y: number, z: number): number {
+/** How far it is, mm; asked for in inverse time mode only. */
+function lengthTo(modal: Modal, x: number, y: number, z: number): number {
   return modal.inverseTime ? Math.hypot(x - modal.position[0], y - modal.position[1], z - modal.position[2]) : 0
 }
 
@@ -86,7 +95,7 @@ export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean
   modal.cutYet = true
   if (arc === undefined) {
     if ((block.has & W.AXES) === 0) return
-    const state = feedState(run, distance(modal, end[0], end[1], end[2]))
+    const state = feedState(run, lengthTo(modal, end[0], end[1], end[2]))
     run.move(MotionKind.line, 0, end[0], end[1], end[2], state)
     return
   }
@@ -94,7 +103,7 @@ export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean
     compensatedArc(run, arc.centre, end, counterClockwise)
     return
   }
-  const state = feedState(run, arcLength(arc, end[normal] - begin[normal]))
+  const state = feedState(run, modal.inverseTime ? arcLength(arc, end[normal] - begin[normal]) : 0)
   const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
   run.move(kind, 0, end[0], end[1], end[2], state, run.addArc(arc))
 }
@@ -131,11 +140,7 @@ function findArc(
       )
       return undefined
     }
-    const slack = dialect.compact
-      ? COMPACT_RADII_DIFFER.mm
-      : modal.units === 'inch'
-        ? RADII_DIFFER.inch
-        : RADII_DIFFER.mm
+    const slack = radiiMayDiffer(run)
     const centre = centreOfRadius(start, finish, radius, counterClockwise, slack)
     if (centre === undefined) {
       const half = Math.hypot(finish[0] - start[0], finish[1] - start[1]) / 2
@@ -188,13 +193,13 @@ function findArc(
       'The standard alone wants at least one axis word of the plane on every arc, even for a full circle.',
     )
   }
-  const startRadius = Math.hypot(start[0] - centre[0], start[1] - centre[1])
+  const startRadius = distance(start[0] - centre[0], start[1] - centre[1])
   // An arc that comes up to a compensated path starts with the bit's centre and ends with its edge: Appendix B.
   const entering = modal.compensation !== 'off' && modal.programmed === undefined ? modal.compensationRadius : 0
   const inside = (modal.compensation === 'left') === counterClockwise
-  const endRadius = Math.hypot(finish[0] - centre[0], finish[1] - centre[1]) + (inside ? -entering : entering)
+  const endRadius = distance(finish[0] - centre[0], finish[1] - centre[1]) + (inside ? -entering : entering)
   const differ = Math.abs(startRadius - endRadius)
-  const limit = dialect.compact ? COMPACT_RADII_DIFFER.mm : modal.units === 'inch' ? RADII_DIFFER.inch : RADII_DIFFER.mm
+  const limit = radiiMayDiffer(run)
   if (startRadius === 0) {
     run.problem('arc/no-centre', span(), 'The centre of this arc is where it starts: its radius is 0. Check I and J.')
     return undefined
@@ -212,6 +217,11 @@ function findArc(
     if (differ > STILL_AN_ARC) return undefined
   }
   return arcAbout(modal.plane, start, finish, centre, counterClockwise)
+}
+
+/** How far the radii at the two ends of an arc may differ, mm. */
+export function radiiMayDiffer({ dialect, modal }: Run): number {
+  return dialect.compact ? COMPACT_RADII_DIFFER.mm : modal.units === 'inch' ? RADII_DIFFER.inch : RADII_DIFFER.mm
 }
 
 const name = (letter: number): string => String.fromCharCode(65 + letter)

@@ -127,8 +127,9 @@ export class ProgramDocument {
         this.chunks.push(chunk)
         offset += stop
         done += stop
-        // The rest of a program is mostly like its beginning; no motion is written in less than some eight bytes.
-        this.store.expected = Math.min(Math.ceil((1.02 * this.store.count * length) / done), length >> 3)
+        // The rest of a program is mostly like its beginning, but for its head; room that is never used costs nothing.
+        // Hardly a motion is written in less than eight bytes.
+        this.store.expected = Math.min(Math.ceil((1.1 * this.store.count * length) / done), length >> 3)
       }
     }
     if (this.run.calls) this.loadWhole(join(parts))
