@@ -47,7 +47,7 @@ function dedent(text: string): string[] {
 }
 
 /** Where the programs of a test stand. */
-export const FOLDER = 'file:///work/'
+export const FOLDER = 'file:///shop/'
 
 export interface Wishes {
   readonly options?: CheckOptions

@@ -107,8 +107,8 @@ describe(`the kernel and its plain twin (seed ${seed})`, () => {
 
   it('a move after one that could not be cut has its start to cut too', () => {
     const b = bit({ diameter: 6 })
-    const motions = motionsOf([Number.NaN, 11, 5], [{ to: [10.03, 11.05, 5] }, { to: [20.03, 11.05, 5] }])
-    const options = { shift: [0, 0, 0] as const, bitOfState: [b] }
+    const motions = motionsOf([9, 11, 5], [{ to: [10.03, 11.05, 5], state: 1 }, { to: [20.03, 11.05, 5] }])
+    const options = { shift: [0, 0, 0] as const, bitOfState: [b, undefined] }
     const size = { width: 31, depth: 22, thickness: 10 }
     const fast = newStock(size, 0.4)
     const plain = newStock(size, 0.4)

@@ -4,7 +4,7 @@ import { readProgram } from '../../../server/src/machine/readProgram.ts'
 import { checkSheet } from '../../../server/src/rules/checkJob.ts'
 
 function found(text: string): string[] {
-  const uri = 'file:///work/tray.nc'
+  const uri = 'file:///shop/tray.nc'
   const document = commentSheet(uri, readProgram(new TextEncoder().encode(text)))
   if (!document) return []
   return checkSheet(document).findings.map(({ code, severity, range }) => {
