@@ -101,48 +101,56 @@ export function* cellsOf(mask: Mask): Iterable<number> {
 export function ringRound(grid: Grid, mask: Mask, width: number): Mask {
   const { nx, ny } = grid
   const steps = Math.max(1, Math.round(width / grid.cell))
-  const along = spreadAlong(mask, nx, ny, steps)
-  const ring = spreadAway(along, nx, ny, steps)
-  for (let k = 0; k < ring.length; k++) if (mask[k]) ring[k] = 0
-  return ring
-}
-
-/** Widens a mask along its rows by some cells each way. */
-function spreadAlong(mask: Mask, nx: number, ny: number, by: number): Mask {
+  const box = boxOf(mask, nx)
   const wide = new Uint8Array(mask.length)
-  for (let j = 0; j < ny; j++) {
+  if (!box) return wide
+  const i0 = Math.max(0, box.i0 - steps)
+  const i1 = Math.min(nx, box.i1 + steps)
+  const j0 = Math.max(0, box.j0 - steps)
+  const j1 = Math.min(ny, box.j1 + steps)
+  for (let j = box.j0; j < box.j1; j++) {
     const row = j * nx
-    for (let i = 0; i < nx; i++) {
+    for (let i = box.i0; i < box.i1; i++) {
       if (!mask[row + i]) continue
       let end = i + 1
-      while (end < nx && mask[row + end]) end++
-      wide.fill(1, row + Math.max(0, i - by), row + Math.min(nx, end + by))
+      while (end < box.i1 && mask[row + end]) end++
+      wide.fill(1, row + Math.max(0, i - steps), row + Math.min(nx, end + steps))
       i = end
     }
   }
-  return wide
-}
-
-/** Widens a mask across its rows by some cells each way. */
-function spreadAway(mask: Mask, nx: number, ny: number, by: number): Mask {
-  const wide = new Uint8Array(mask.length)
-  // How many rows back each column was last in the mask; all columns of a row at once, as they lie in memory.
+  // The same away from the rows: 2 marks what only the rows beside bring in.
   const since = new Int32Array(nx)
-  for (const [first, way] of [
-    [0, 1],
-    [ny - 1, -1],
-  ] as const) {
-    since.fill(by + 1)
-    for (let n = 0; n < ny; n++) {
-      const row = (first + way * n) * nx
-      for (let i = 0; i < nx; i++) {
-        const away = mask[row + i] ? 0 : since[i] + 1
+  for (const way of [1, -1] as const) {
+    since.fill(steps + 1)
+    for (let j = way > 0 ? j0 : j1 - 1; j >= j0 && j < j1; j += way) {
+      const row = j * nx
+      for (let i = i0; i < i1; i++) {
+        const away = wide[row + i] === 1 ? 0 : since[i] + 1
         since[i] = away
-        if (away <= by) wide[row + i] = 1
+        if (away > 0 && away <= steps) wide[row + i] = 2
       }
     }
   }
+  for (let j = j0; j < j1; j++) {
+    for (let k = j * nx + i0; k < j * nx + i1; k++) wide[k] = wide[k] && !mask[k] ? 1 : 0
+  }
   return wide
+}
+
+/** The rows and columns from the first that a mask reaches up to after the last; undefined where it is empty. */
+function boxOf(mask: Mask, nx: number): { i0: number; i1: number; j0: number; j1: number } | undefined {
+  const first = mask.indexOf(1)
+  if (first < 0) return undefined
+  const j0 = Math.floor(first / nx)
+  const j1 = Math.floor(mask.lastIndexOf(1) / nx) + 1
+  let i0 = nx
+  let i1 = 0
+  for (let j = j0; j < j1; j++) {
+    const row = j * nx
+    for (let i = 0; i < i0; i++) if (mask[row + i]) i0 = i
+    for (let i = nx - 1; i >= i1; i--) if (mask[row + i]) i1 = i + 1
+  }
+  return { i0, i1, j0, j1 }
 }
 
 /**

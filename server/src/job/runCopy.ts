@@ -3,6 +3,7 @@ import type { Bit } from '../stock/bit.ts'
 import { carved } from '../stock/carve.ts'
 import { cellFor } from '../stock/cell.ts'
 import { asItLies, asReceived, type Lie } from '../stock/lie.ts'
+import { settled } from '../stock/measure.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
 import { fitPlug } from './fit/fitPlug.ts'
@@ -102,7 +103,7 @@ function layOut(blank: Blank, copy: string, work: CopyWork): OnBench | undefined
   if (choice.message) work.withhold(choice.message)
   const { width, depth, diameter } = blank
   const key = `blank ${width} ${depth} ${thickness} ${diameter} ${choice.cell}`
-  const stock = work.memo.get(key, () => newStock({ width, depth, thickness, diameter }, choice.cell))
+  const stock = work.memo.get(key, () => settled(newStock({ width, depth, thickness, diameter }, choice.cell)))
   return { blank, thickness, stock, key, steps: [], inlays: [] }
 }
 
@@ -150,7 +151,7 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   const lying = `${on.key} ${lieKey(setup.lie)}`
   const before = isAsReceived(setup.lie)
     ? stock
-    : memo.get(`lies ${lying}`, () => asItLies(stock, setup.lie, thickness))
+    : memo.get(`lies ${lying}`, () => settled(asItLies(stock, setup.lie, thickness)))
   const levels = memo.get(`levels ${lying}`, () => levelsOf(before))
   const kept = on.zero && sameLie(on.zero.setup, setup) ? on.zero.z : undefined
   const placed = place(setup, before, levels, kept)
@@ -171,7 +172,7 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   const done = memo.get(key, () => {
     const { stock: after, engagement } = carved(before, program.motions, { shift, bitOfState })
     const received = isAsReceived(setup.lie) ? after : asReceived(after, setup.lie, thickness)
-    return { after, engagement, received }
+    return { after: settled(after), engagement, received: settled(received) }
   })
   on.stock = done.received
   on.key = memo.identity(done)
@@ -246,7 +247,7 @@ function insert(
     on.lost = outcome.doubt.message
     return
   }
-  on.stock = outcome.stock
+  on.stock = settled(outcome.stock)
   on.key = memo.identity(outcome)
   on.inlays.push({ ...outcome.inlay, setup })
   const name = plug ? plug.run.blank.material : 'resin'
@@ -280,7 +281,7 @@ const sharedFit =
 function saw(setup: SawSetup, on: OnBench, { memo }: CopyWork): void {
   const sawn = memo.get(`saw ${on.key} ${setup.face} ${setup.leaves}`, () => {
     const level = sawLevel(on.stock, setup)
-    return { stock: sawOff(on.stock, setup.face, level), level }
+    return { stock: settled(sawOff(on.stock, setup.face, level)), level }
   })
   on.stock = sawn.stock
   on.key = memo.identity(sawn)

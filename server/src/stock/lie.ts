@@ -108,7 +108,10 @@ function rearrange(stock: Stock, way: Way, flipAbout: number | undefined): Stock
   const turned = swap
     ? { nx: grid.ny, ny: grid.nx, cell: grid.cell, width: grid.depth, depth: grid.width }
     : { ...grid }
-  const layers: Layer[] = stock.layers.map(() => newLayer(grid.nx * grid.ny))
+  // Where every cell has its place, the top layer is written all over; the others hold little.
+  const whole = wholeCells(stock)
+  const all = whole.nx === grid.nx && whole.ny === grid.ny
+  const layers: Layer[] = stock.layers.map((_, l) => newLayer(grid.nx * grid.ny, all && l === 0))
   const deep = stock.layers.length > 1
   // Along a row of the source the target moves by this much; cells that would leave the grid are left out.
   const step = way.xi + way.yi * turned.nx
@@ -166,9 +169,9 @@ function turnRow(
 ): void {
   const { hi, lo, material } = from
   for (let i = begin; i < end; i++) {
-    if (!(hi[source + i] > EMPTY)) continue
-    to.hi[target + step * i] = about - lo[source + i]
-    to.lo[target + step * i] = about - hi[source + i]
+    const empty = !(hi[source + i] > EMPTY)
+    to.hi[target + step * i] = empty ? EMPTY : about - lo[source + i]
+    to.lo[target + step * i] = empty ? EMPTY : about - hi[source + i]
     to.material[target + step * i] = material[source + i]
   }
 }
@@ -189,9 +192,10 @@ function turnDeepRow(
     const at = source + i
     const there = target + step * i
     if (next.hi[at] > EMPTY) turnColumn(from, at, to, there, about)
-    else if (top.hi[at] > EMPTY) {
-      into.hi[there] = about - top.lo[at]
-      into.lo[there] = about - top.hi[at]
+    else {
+      const empty = !(top.hi[at] > EMPTY)
+      into.hi[there] = empty ? EMPTY : about - top.lo[at]
+      into.lo[there] = empty ? EMPTY : about - top.hi[at]
       into.material[there] = top.material[at]
     }
   }

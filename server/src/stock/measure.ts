@@ -21,25 +21,61 @@ export function volume(stock: Stock): number {
 
 /** Highest point of the upward face, mm: of all that is solid, or of one material only. EMPTY where there is none. */
 export function highest(stock: Stock, material?: number): number {
-  let most = EMPTY
-  for (const { hi, material: own } of stock.layers) {
-    for (let k = 0; k < hi.length; k++) {
-      const height = hi[k]
-      if (height > most && (material === undefined || own[k] === material)) most = height
-    }
-  }
-  return most
+  const { tops } = extremesOf(stock)
+  if (material !== undefined) return tops[material] ?? EMPTY
+  return tops.reduce((a, b) => Math.max(a, b), EMPTY)
 }
 
 /** Lowest point of the downward face, mm: of all that is solid, or of one material only. Infinity where there is none. */
 export function lowest(stock: Stock, material?: number): number {
-  let least = Number.POSITIVE_INFINITY
-  for (const { hi, lo, material: own } of stock.layers) {
-    for (let k = 0; k < lo.length; k++) {
-      const height = lo[k]
-      if (height >= least || hi[k] <= EMPTY) continue
-      if (material === undefined || own[k] === material) least = height
+  const { bottoms } = extremesOf(stock)
+  if (material !== undefined) return bottoms[material] ?? Number.POSITIVE_INFINITY
+  return bottoms.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY)
+}
+
+/** Highest and lowest by material, mm. */
+interface Extremes {
+  readonly tops: readonly number[]
+  readonly bottoms: readonly number[]
+}
+
+const SETTLED = new WeakMap<Stock, Extremes | undefined>()
+
+/** Says that a stock is never changed in place again: what is measured of it is then measured once. Returns it. */
+export function settled(stock: Stock): Stock {
+  if (!SETTLED.has(stock)) SETTLED.set(stock, undefined)
+  return stock
+}
+
+function extremesOf(stock: Stock): Extremes {
+  const known = SETTLED.get(stock)
+  if (known) return known
+  const tops: number[] = [EMPTY]
+  const bottoms: number[] = [Number.POSITIVE_INFINITY]
+  for (const { hi, lo, material } of stock.layers) {
+    // Most columns are the blank's own wood.
+    let top = tops[0]
+    let bottom = bottoms[0]
+    for (let k = 0; k < hi.length; k++) {
+      const high = hi[k]
+      if (high <= EMPTY) continue
+      const own = material[k]
+      if (own === 0) {
+        if (high > top) top = high
+        if (lo[k] < bottom) bottom = lo[k]
+        continue
+      }
+      while (tops.length <= own) {
+        tops.push(EMPTY)
+        bottoms.push(Number.POSITIVE_INFINITY)
+      }
+      if (high > tops[own]) tops[own] = high
+      if (lo[k] < bottoms[own]) bottoms[own] = lo[k]
     }
+    tops[0] = top
+    bottoms[0] = bottom
   }
-  return least
+  const found = { tops, bottoms }
+  if (SETTLED.has(stock)) SETTLED.set(stock, found)
+  return found
 }

@@ -36,8 +36,9 @@ export interface Stock {
   readonly layers: Layer[]
 }
 
-/** A layer with nothing in it. */
-export function newLayer(cells: number): Layer {
+/** A layer with nothing in it; `written`: every interval will be set, so that there is no need to empty it first. */
+export function newLayer(cells: number, written = false): Layer {
+  if (written) return { lo: new Float32Array(cells), hi: new Float32Array(cells), material: new Uint8Array(cells) }
   return {
     lo: new Float32Array(cells).fill(EMPTY),
     hi: new Float32Array(cells).fill(EMPTY),

@@ -137,18 +137,7 @@ function extremeMaker({ steps }: Chain, index: number, side: Side, woodOnly: boo
   return -1
 }
 
-/** Extremes of stocks asked for before: they never change once a set-up is done. */
-const EXTREMES = new WeakMap<Stock, Map<string, number>>()
-
 function extreme(stock: Stock, side: Side, woodOnly: boolean): number {
-  const known = EXTREMES.get(stock) ?? new Map<string, number>()
-  EXTREMES.set(stock, known)
-  const key = `${side} ${woodOnly}`
-  let height = known.get(key)
-  if (height === undefined) {
-    const material = woodOnly ? 0 : undefined
-    height = side === 'top' ? highest(stock, material) : -lowest(stock, material)
-    known.set(key, height)
-  }
-  return height
+  const material = woodOnly ? 0 : undefined
+  return side === 'top' ? highest(stock, material) : -lowest(stock, material)
 }

@@ -1,4 +1,4 @@
-import { cloneStock, type Stock } from '../../stock/stock.ts'
+import type { Stock } from '../../stock/stock.ts'
 import type { Inlay } from '../chain.ts'
 import type { CarvedFace, FitInput } from '../fit/input.ts'
 import type { FitDoubt, FitOutcome } from '../fit/result.ts'
@@ -9,7 +9,7 @@ import type { InsertSetup, Sheet } from '../sheet.ts'
 import { seat } from './plug.ts'
 import { type Pocket, type PocketRun, pocketOf } from './pocket.ts'
 import { pour } from './resin.ts'
-import { type Filled, setIn } from './setIn.ts'
+import { type Filled, withInsert } from './setIn.ts'
 
 export interface InsertWork {
   readonly setup: InsertSetup
@@ -44,8 +44,7 @@ export function insertInto(work: InsertWork): InsertOutcome {
 function insertResin({ setup, stock, into, material }: InsertWork, pocket: Pocket): InsertOutcome {
   if (setup.insert.kind !== 'resin') throw new Error('not resin')
   const { filled, level } = pour(stock, pocket, into.run.thickness, setup.insert)
-  const after = cloneStock(stock)
-  setIn(after, filled, pocket.side, material)
+  const after = withInsert(stock, filled, pocket.side, material)
   const buried = new Float32Array(stock.grid.nx * stock.grid.ny).fill(Number.NaN)
   for (const [n, k] of filled.cells.entries()) buried[k] = pocket.side === 'top' ? filled.lo[n] : filled.hi[n]
   const { side, region, rim, bottom, deepest, volume } = pocket
@@ -90,8 +89,7 @@ function insertPlug(
   if (!fit) return { doubt: faultOf(doubts[0], setup) }
   const measures = { thickness: into.run.thickness, glueLine: insert.glueLine, sawAt }
   const { filled, face, buried, buriedFace } = seat(stock, pocket, fit, measures)
-  const after = cloneStock(stock)
-  setIn(after, filled, pocket.side, material)
+  const after = withInsert(stock, filled, pocket.side, material)
   const { side, region, bottom, deepest, volume } = pocket
   const out = (z: number) => (side === 'top' ? z : -z)
   const rim = woodRound(stock, region, side, 3) ?? pocket.rim

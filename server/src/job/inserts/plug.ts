@@ -70,11 +70,11 @@ interface BuriedCell {
 /** The cells that a piece stands in and the height of its buried side in each: walls from the face outwards. */
 function* buriedSideOf(piece: PieceFit, grid: Grid, side: Side): Iterable<BuriedCell> {
   const outwards = [...piece.walls].sort((a, b) => (side === 'top' ? a.z - b.z : b.z - a.z))
-  const seen = new Set<number>()
+  const seen = new Uint8Array(grid.nx * grid.ny)
   for (const [n, { z, plug }] of outwards.entries()) {
     for (const cell of cellsWithin(plug, grid)) {
-      if (seen.has(cell)) continue
-      seen.add(cell)
+      if (seen[cell]) continue
+      seen[cell] = 1
       yield { cell, z: n === 0 ? piece.buriedFace : z, isFace: n === 0 }
     }
   }

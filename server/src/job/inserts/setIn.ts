@@ -1,4 +1,4 @@
-import type { Stock } from '../../stock/stock.ts'
+import { cloneStock, EMPTY, newLayer, type Stock } from '../../stock/stock.ts'
 import { setOutside } from '../columns.ts'
 import type { Side } from '../regions.ts'
 
@@ -25,9 +25,12 @@ export function newFilling(side: Side) {
   }
 }
 
-/** Puts what an insert fills into the stock, which is changed. */
-export function setIn(stock: Stock, filled: Filled, side: Side, material: number): void {
-  for (let n = 0; n < filled.cells.length; n++) {
-    setOutside(stock, filled.cells[n], side, filled.lo[n], filled.hi[n], material)
-  }
+/** The stock with what an insert fills in it; it shares with the one given, which is left alone, what lies as it lay. */
+export function withInsert(stock: Stock, { cells, lo, hi }: Filled, side: Side, material: number): Stock {
+  const [top] = stock.layers
+  // From below, and into columns that have wood, an insert goes under what is there.
+  const isBelow = side === 'underside' && stock.layers.length === 1 && cells.every(cell => top.hi[cell] > EMPTY)
+  const filled = isBelow ? { grid: stock.grid, layers: [top, newLayer(top.hi.length)] } : cloneStock(stock)
+  for (let n = 0; n < cells.length; n++) setOutside(filled, cells[n], side, lo[n], hi[n], material)
+  return filled
 }

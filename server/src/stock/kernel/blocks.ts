@@ -24,9 +24,3 @@ export function blockToRows(
     for (let i = 0; i < across; i++) into[to + i] = blocks[from + ((i >> 2) << 4) + (i & 3)]
   }
 }
-
-/** Index of cell (i, j) in the kernel's order. */
-export function blockCell(i: number, j: number, blocksX: number): number {
-  const row = (((j >> 4) * blocksX) << 8) + (((j >> 2) & 3) << 6) + ((j & 3) << 2)
-  return row + ((i >> 4) << 8) + (((i >> 2) & 3) << 4) + (i & 3)
-}

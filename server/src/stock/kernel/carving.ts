@@ -2,9 +2,9 @@ import type { Motions } from '../../machine/motions.ts'
 import { shankRadiusThatMeets } from '../holder.ts'
 import { pathOf, type Shift } from '../path.ts'
 import type { Profile } from '../profile.ts'
-import { cloneStock, EMPTY, type Grid, type Layer, type Stock } from '../stock.ts'
+import { EMPTY, type Grid, type Layer, type Stock } from '../stock.ts'
 import type { Cutter, Tallies } from '../tally.ts'
-import { BLOCK, BLOCK_CELLS, blockCell, blockToRows } from './blocks.ts'
+import { BLOCK, BLOCK_CELLS, blockToRows } from './blocks.ts'
 import { type KernelExports, Part } from './load.ts'
 
 /** What is laid down for the kernel at a time: small enough to stay in the cache, large enough to be worth the call. */
@@ -176,7 +176,7 @@ export class KernelCarving {
    */
   finish(stock = this.stock): void {
     const through = this.takeBack(stock.grid, stock.layers[0])
-    if (through) this.raiseLayers(stock, through)
+    if (through) this.raiseLayers(stock, through, undefined)
   }
 
   /** The stock as it is now, as a new one that shares with the one it began with whatever was left alone. */
@@ -188,8 +188,10 @@ export class KernelCarving {
       this.takeBack(grid, { ...top, hi })
       return { grid, layers: [{ ...top, hi }, ...deeper] }
     }
-    const stock = cloneStock(this.stock)
-    this.finish(stock)
+    const lo = top.lo.slice()
+    const popped = this.takeBack(grid, { ...top, hi, lo })
+    const stock = { grid, layers: [{ ...top, hi, lo }, ...deeper] }
+    if (popped) this.raiseLayers(stock, popped, new Set([hi, lo]))
     return stock
   }
 
@@ -239,13 +241,23 @@ export class KernelCarving {
   }
 
   /** Where tops are gone, the layers below move up by as many. */
-  private raiseLayers({ grid, layers }: Stock, popped: Uint8Array): void {
-    for (let j = 0; j < grid.ny; j++) {
-      for (let i = 0; i < grid.nx; i++) {
-        const by = popped[blockCell(i, j, this.blocksX)]
-        if (by > 0) raiseColumn(layers, j * grid.nx + i, by)
+  private raiseLayers({ grid, layers }: Stock, popped: Uint8Array, own: Set<Plane> | undefined): void {
+    const words = new Uint32Array(popped.buffer, popped.byteOffset, popped.length / 4)
+    for (let word = 0; word < words.length; word++) {
+      if (words[word] === 0) continue
+      for (let at = 4 * word; at < 4 * word + 4; at++) {
+        const index = this.rowCell(at, grid)
+        if (popped[at] > 0 && index >= 0) raiseColumn(layers, index, popped[at], own)
       }
     }
+  }
+
+  /** The index in rows of a cell in the kernel's order; -1 beyond the rows. */
+  private rowCell(at: number, { nx, ny }: Grid): number {
+    const block = at >> 8
+    const i = ((block % this.blocksX) << 4) | (((at >> 4) & 3) << 2) | (at & 3)
+    const j = (Math.floor(block / this.blocksX) << 4) | (((at >> 6) & 3) << 2) | ((at >> 2) & 3)
+    return i < nx && j < ny ? j * nx + i : -1
   }
 
   private layCutter({ bit, profile }: Cutter, number: number): void {
@@ -323,14 +335,27 @@ function shapeOf({ rim, flat, corner, arcEnd }: Profile): number {
   return flat === 0 ? 1 : 3
 }
 
-function raiseColumn(layers: readonly Layer[], index: number, by: number): void {
-  const [top] = layers
+type Plane = Layer['hi'] | Layer['material']
+
+/**
+ * Raises the layers of a column whose upper intervals are gone. Where `own` is given the layers are shared with another
+ * stock: a plane is copied before it is changed for the first time, and layers are replaced.
+ */
+function raiseColumn(layers: Layer[], index: number, by: number, own: Set<Plane> | undefined): void {
   const gone = by >= layers.length || layers[by].hi[index] <= EMPTY
-  top.material[index] = gone ? 0 : layers[by].material[index]
+  const put = (l: number, side: keyof Layer, value: number) => {
+    if (layers[l][side][index] === value) return
+    if (own && !own.has(layers[l][side])) {
+      layers[l] = { ...layers[l], [side]: layers[l][side].slice() }
+      own.add(layers[l][side])
+    }
+    layers[l][side][index] = value
+  }
+  put(0, 'material', gone ? 0 : layers[by].material[index])
   for (let l = 1; l < layers.length; l++) {
     const from = layers[l + by]
-    layers[l].hi[index] = from ? from.hi[index] : EMPTY
-    layers[l].lo[index] = from ? from.lo[index] : EMPTY
-    layers[l].material[index] = from ? from.material[index] : 0
+    put(l, 'hi', from ? from.hi[index] : EMPTY)
+    put(l, 'lo', from ? from.lo[index] : EMPTY)
+    put(l, 'material', from ? from.material[index] : 0)
   }
 }
