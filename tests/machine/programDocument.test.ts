@@ -100,3 +100,16 @@ test('a word that governs later chunks is followed where an edit moves it', () =
   const { motions, states } = document.program()
   expect(states[motions.state[motions.count - 1]].feedWord).toEqual({ line: 2, start: 0, end: 4 })
 })
+
+test('it is followed still when the lines between have been read again', () => {
+  const text = `G21\nF100 S5 M3\n${'X1\nG1 X2\n'.repeat(600)}M2\n`
+  const document = new ProgramDocument(new TextEncoder().encode(text))
+  const put = (line: number, from: number, to: number, inserted: string): void =>
+    document.edit({ start: { line, character: from }, end: { line, character: to } }, inserted)
+  put(0, 0, 0, '(a heading)\n')
+  // The last line of the first run of lines: the next begins with a rapid move now, the one after it as before.
+  put(256, 1, 2, '0')
+  put(0, 0, 0, '(another)\n')
+  const { motions, states } = document.program()
+  expect(states[motions.state[motions.count - 1]].feedWord).toEqual({ line: 3, start: 0, end: 4 })
+})

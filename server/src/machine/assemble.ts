@@ -9,7 +9,7 @@ import { closingProblems } from './closing.ts'
 import { MotionStore } from './motionStore.ts'
 import type { Arc, ModalState, Motions, Operation, ProgramEvent } from './motions.ts'
 import { operationsOf } from './operations.ts'
-import type { Anchor, Outcome, StateRecord } from './outcome.ts'
+import { type Anchor, type Outcome, type StateRecord, standing } from './outcome.ts'
 import type { Comment, Program, Word } from './program.ts'
 import { sameState } from './run.ts'
 
@@ -199,8 +199,11 @@ function copyOf(seams: readonly Seam[], count: number): PathColumns {
 
 function stateOf(record: StateRecord, changesBits: boolean): ModalState {
   const { selected, selectedWord, ...state } = record
-  const place = (anchor: Anchor | undefined): TextSpan | undefined =>
-    anchor && { line: anchor.line + anchor.chunk.firstLine, start: anchor.start, end: anchor.end }
+  const place = (anchor: Anchor | undefined): TextSpan | undefined => {
+    if (!anchor) return undefined
+    const { chunk, line, start, end } = standing(anchor)
+    return { line: line + chunk.firstLine, start, end }
+  }
   // In a program without any M6 the bit that T chose is the one in the spindle.
   const byT = !changesBits && selected !== undefined && selected !== 0
   return {

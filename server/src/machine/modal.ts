@@ -1,5 +1,5 @@
 import type { ModalState, Plane } from './motions.ts'
-import { type Anchor, sameAnchor } from './outcome.ts'
+import { type Anchor, sameAnchor, standing, takeOver } from './outcome.ts'
 
 export const PLANES: readonly Plane[] = ['XY', 'ZX', 'YZ']
 
@@ -99,10 +99,10 @@ export class Modal {
       const mine = this[key]
       const its = other[key]
       // A word that still stands where it stood cannot be moved to where another now says the same.
-      if (!sameAnchor(mine, its) && !(mine && its?.chunk.replaced)) return false
+      if (!sameAnchor(mine, its) && !(mine && its && standing(its).chunk.replaced)) return false
     }
     // One word in two parts cannot be moved to two places.
-    return SHARING.every(([one, two]) => (this[one] === this[two]) === (other[one] === other[two]))
+    return SHARING.every(([one, two]) => isOne(this[one], this[two]) === isOne(other[one], other[two]))
   }
 
   /** Moves the anchors of `other`, which an equal memory has been kept in, to where this memory's words stand. */
@@ -110,7 +110,7 @@ export class Modal {
     for (const key of ANCHORS) {
       const from = this[key]
       const to = other[key]
-      if (from && to && from !== to) Object.assign(to, from)
+      if (from && to) takeOver(from, to)
     }
   }
 }
@@ -123,6 +123,8 @@ const SHARING = [
 ] as const
 const COPIED = ['shift', 'savedShift', 'offset', 'start', 'position', 'moved', 'cycle'] as const
 const KEYS: readonly string[] = Object.keys(new Modal()).filter(key => !(ANCHORS as readonly string[]).includes(key))
+
+const isOne = (a: Anchor | undefined, b: Anchor | undefined): boolean => (a && standing(a)) === (b && standing(b))
 
 function same(a: unknown, b: unknown): boolean {
   if (Object.is(a, b)) return true

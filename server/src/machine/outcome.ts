@@ -15,13 +15,40 @@ export interface Anchor {
   line: number
   start: number
   end: number
+  /** The anchor that has taken over: the word was read again and found to be the one that later lines rely on. */
+  heir?: Anchor
+}
+
+/** The anchor that stands for the word by now. */
+export function standing(anchor: Anchor): Anchor {
+  let last = anchor
+  while (last.heir) last = last.heir
+  if (last !== anchor) anchor.heir = last
+  return last
 }
 
 /** Whether two anchors mark the same word. */
 export function sameAnchor(a: Anchor | undefined, b: Anchor | undefined): boolean {
-  return (
-    a === b || (a !== undefined && b !== undefined && a.chunk === b.chunk && a.line === b.line && a.start === b.start)
-  )
+  if (a === b) return true
+  if (a === undefined || b === undefined) return false
+  const one = standing(a)
+  const other = standing(b)
+  return one === other || (one.chunk === other.chunk && one.line === other.line && one.start === other.start)
+}
+
+/**
+ * Puts `kept`, which later lines rely on, where `fresh` stands, and lets `fresh` be it from now on: the lines that
+ * were read with either of them follow the word wherever it goes next.
+ */
+export function takeOver(fresh: Anchor, kept: Anchor): void {
+  const from = standing(fresh)
+  const to = standing(kept)
+  if (from === to) return
+  to.chunk = from.chunk
+  to.line = from.line
+  to.start = from.start
+  to.end = from.end
+  from.heir = to
 }
 
 /** What was in force, as a chunk keeps it: words as anchors. */
