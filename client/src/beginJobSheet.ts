@@ -1,6 +1,6 @@
 import { Uri, WorkspaceEdit, window, workspace } from 'vscode'
 import type { BaseLanguageClient } from 'vscode-languageclient'
-import { type BeginSheetResult, beginSheetRequest } from '../../server/src/wiring/messages.ts'
+import { type BeginSheetResult, beginSheetRequest } from '../../server/src/features/editorMessages.ts'
 
 /** Begins a job sheet for the program in front and shows it; a sheet that is there already is shown as it is. */
 export async function beginJobSheet(client: BaseLanguageClient): Promise<void> {

@@ -7,7 +7,7 @@ import {
   type ReadFileParams,
   type ReadFileResult,
   readFileRequest,
-} from '../../server/src/wiring/messages.ts'
+} from '../../server/src/features/editorMessages.ts'
 
 /** Reads for the server what only the editor can reach: remote folders, and on the web everything. */
 export function answerForFiles(client: BaseLanguageClient): void {

@@ -11,9 +11,9 @@ import {
   workspace,
 } from 'vscode'
 import type { BaseLanguageClient } from 'vscode-languageclient'
+import { type PreviewResult, previewRequest, type Verdict } from '../../server/src/features/editorMessages.ts'
 import { previewPage } from '../../server/src/features/preview/page.ts'
 import type { FromPreview, ToPreview } from '../../server/src/features/preview/protocol.ts'
-import { type PreviewResult, previewRequest, type Verdict } from '../../server/src/wiring/messages.ts'
 
 interface Preview {
   readonly panel: WebviewPanel

@@ -1,6 +1,10 @@
 import { commands, EventEmitter, type ExtensionContext, type Uri } from 'vscode'
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient'
-import { type InitializationOptions, type Verdict, verdictNotification } from '../../server/src/wiring/messages.ts'
+import {
+  type InitializationOptions,
+  type Verdict,
+  verdictNotification,
+} from '../../server/src/features/editorMessages.ts'
 import { beginJobSheet } from './beginJobSheet.ts'
 import { answerForFiles } from './files.ts'
 import { Previews } from './previews.ts'

@@ -1,5 +1,5 @@
 import { type Disposable, type Event, MarkdownString, StatusBarAlignment, ThemeColor, window } from 'vscode'
-import type { Verdict } from '../../server/src/wiring/messages.ts'
+import type { Verdict } from '../../server/src/features/editorMessages.ts'
 
 const icons: Record<Verdict['state'], string> = {
   checking: '$(sync~spin)',

@@ -138,7 +138,7 @@ describe('what is no good program', () => {
   test('a binary file is left alone', async () => {
     const disk = files()
     disk.files.set(
-      'file:///work/groove.nc',
+      'file:///bench/groove.nc',
       Uint8Array.from({ length: 5000 }, (_, i) => (i * 7919) % 251),
     )
     const client = await PlainClient.start(disk)

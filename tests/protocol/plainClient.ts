@@ -14,11 +14,11 @@ import type {
   PublishDiagnosticsParams,
 } from 'vscode-languageserver'
 import { createConnection } from 'vscode-languageserver/node'
+import type { InitializationOptions } from '../../server/src/features/editorMessages.ts'
 import type { Workspace } from '../../server/src/job/workspace.ts'
 import { startServer } from '../../server/src/wiring/languageServer.ts'
-import type { InitializationOptions } from '../../server/src/wiring/messages.ts'
 
-export const folder = 'file:///work'
+export const folder = 'file:///bench'
 
 /** Files in memory, by name: what lies on the disk of a test. */
 export class MemoryFiles implements Workspace {
@@ -89,7 +89,7 @@ export class PlainClient {
     const server = await client.connection.sendRequest<InitializeResult>('initialize', {
       processId: null,
       rootUri: folder,
-      workspaceFolders: [{ uri: folder, name: 'work' }],
+      workspaceFolders: [{ uri: folder, name: 'bench' }],
       capabilities,
       initializationOptions,
     })

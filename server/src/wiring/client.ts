@@ -1,6 +1,6 @@
 import type { InitializeParams } from 'vscode-languageserver'
+import type { InitializationOptions } from '../features/editorMessages.ts'
 import { chooseEncoding, type Encoding } from './encoding.ts'
-import type { InitializationOptions } from './messages.ts'
 
 /** What the client on the other side can do, read once. */
 export class Client {

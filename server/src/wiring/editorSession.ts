@@ -13,6 +13,13 @@ import type {
   HoverParams,
 } from 'vscode-languageserver'
 import { type Checked, type CheckSettings, isSheet } from '../features/check.ts'
+import {
+  type BeginSheetParams,
+  type BeginSheetResult,
+  type PreviewParams,
+  type PreviewResult,
+  verdictNotification,
+} from '../features/editorMessages.ts'
 import { hoverAt } from '../features/hover.ts'
 import { offersFor } from '../features/offers.ts'
 import { previewJobOf } from '../features/preview/pack.ts'
@@ -32,13 +39,6 @@ import { clientWorkspace, routedWorkspace } from './editorWorkspace.ts'
 import { type LineText, positionIn, rangeOut } from './encoding.ts'
 import { faultText } from './handling.ts'
 import type { Place } from './languageServer.ts'
-import {
-  type BeginSheetParams,
-  type BeginSheetResult,
-  type PreviewParams,
-  type PreviewResult,
-  verdictNotification,
-} from './messages.ts'
 import { withProgress } from './progress.ts'
 import { Publisher } from './publisher.ts'
 import { settingsOf } from './settings.ts'

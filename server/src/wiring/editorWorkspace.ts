@@ -1,7 +1,12 @@
 import type { Connection } from 'vscode-languageserver'
+import {
+  type ListFolderResult,
+  listFolderRequest,
+  type ReadFileResult,
+  readFileRequest,
+} from '../features/editorMessages.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Documents } from './documents.ts'
-import { type ListFolderResult, listFolderRequest, type ReadFileResult, readFileRequest } from './messages.ts'
 
 /** The editor's own file system, by asking the client: all there is on the web, and remote folders on a desktop. */
 export function clientWorkspace(connection: Connection): Workspace {

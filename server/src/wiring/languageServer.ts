@@ -6,11 +6,11 @@ import type {
   InitializeResult,
 } from 'vscode-languageserver'
 import { DidChangeWatchedFilesNotification, TextDocumentSyncKind } from 'vscode-languageserver'
+import * as ours from '../features/editorMessages.ts'
 import type { Workspace } from '../job/workspace.ts'
 import { Client } from './client.ts'
 import { EditorSession } from './editorSession.ts'
 import { handler, listener } from './handling.ts'
-import * as ours from './messages.ts'
 
 /** What of a server depends on where it runs. */
 export interface Place {
