@@ -55,3 +55,28 @@ export function newEngagement(count: number): Engagement {
     contact: new Uint8Array(count),
   }
 }
+
+/**
+ * The engagement of `count` motions of which the first `first` and the last ones are those of another, `by` places on;
+ * what lies between is of motions that have done nothing yet.
+ */
+export function movedEngagement(of: Engagement, count: number, first: number, last: number, by: number): Engagement {
+  const moved = newEngagement(count)
+  for (const key of Object.keys(moved) as (keyof Engagement)[]) {
+    moved[key].set(of[key].subarray(0, first))
+    moved[key].set(of[key].subarray(last - by), last)
+  }
+  return moved
+}
+
+/** Makes one entry that of a motion that has done nothing. */
+export function clearEntry(engagement: Engagement, index: number): void {
+  engagement.volume[index] = 0
+  engagement.axial[index] = 0
+  engagement.radial[index] = 0
+  engagement.lowest[index] = Number.NaN
+  engagement.firstContact[index] = Number.NaN
+  engagement.climb[index] = Number.NaN
+  engagement.under[index] = -1e9
+  engagement.contact[index] = 0
+}

@@ -116,18 +116,28 @@ export function settle(
   cell: number,
 ): Engagement {
   const engagement = newEngagement(motions.count)
-  for (let index = 0; index < motions.count; index++) {
-    const cutter = cutters[motions.state[index]]
-    if (!cutter) continue
-    engagement.under[index] = tallies.under[index]
-    engagement.contact[index] = tallies.flags[index] & KEPT
-    const height = tallies.height[index]
-    if (!(height > 0)) continue
-    engagement.volume[index] = height * cell * cell
-    engagement.climb[index] = (0 - tallies.signed[index]) / height
-    if (tallies.flags[index] & Contact.cuts) settleContact(engagement, tallies, motions, index, cutter, cell)
-  }
+  for (let index = 0; index < motions.count; index++) settleMotion(engagement, tallies, motions, cutters, index, cell)
   return engagement
+}
+
+/** Fills in the entry of one motion, which must be that of a motion that did nothing. */
+export function settleMotion(
+  engagement: Engagement,
+  tallies: Tallies,
+  motions: Motions,
+  cutters: readonly (Cutter | undefined)[],
+  index: number,
+  cell: number,
+): void {
+  const cutter = cutters[motions.state[index]]
+  if (!cutter) return
+  engagement.under[index] = tallies.under[index]
+  engagement.contact[index] = tallies.flags[index] & KEPT
+  const height = tallies.height[index]
+  if (!(height > 0)) return
+  engagement.volume[index] = height * cell * cell
+  engagement.climb[index] = (0 - tallies.signed[index]) / height
+  if (tallies.flags[index] & Contact.cuts) settleContact(engagement, tallies, motions, index, cutter, cell)
 }
 
 function settleContact(

@@ -1,3 +1,5 @@
+import { EMPTY } from '../stock.ts'
+
 /** Cells along a side of a block, and in a block. */
 export const BLOCK = 16
 export const BLOCK_CELLS = 256
@@ -22,5 +24,23 @@ export function blockToRows(
     const from = first + ((j >> 2) << 6) + ((j & 3) << 2)
     const to = (j0 + j) * nx + i0
     for (let i = 0; i < across; i++) into[to + i] = blocks[from + ((i >> 2) << 4) + (i & 3)]
+  }
+}
+
+/** The other way: one block from rows of cells; what of it lies beyond them is empty. */
+export function rowsToBlock(
+  rows: Float32Array,
+  block: number,
+  i0: number,
+  j0: number,
+  nx: number,
+  ny: number,
+  into: Float32Array,
+): void {
+  const first = block * BLOCK_CELLS
+  for (let k = 0; k < BLOCK_CELLS; k++) {
+    const i = i0 + (((k >> 4) & 3) << 2) + (k & 3)
+    const j = j0 + ((k >> 6) << 2) + ((k >> 2) & 3)
+    into[first + k] = i < nx && j < ny ? rows[j * nx + i] : EMPTY
   }
 }

@@ -4,7 +4,7 @@ import { pathOf, type Shift } from '../path.ts'
 import type { Profile } from '../profile.ts'
 import { EMPTY, type Grid, type Layer, type Stock } from '../stock.ts'
 import type { Cutter, Tallies } from '../tally.ts'
-import { BLOCK, BLOCK_CELLS, blockToRows } from './blocks.ts'
+import { BLOCK, BLOCK_CELLS, blockToRows, rowsToBlock } from './blocks.ts'
 import { type KernelExports, Part } from './load.ts'
 
 /** What is laid down for the kernel at a time: small enough to stay in the cache, large enough to be worth the call. */
@@ -33,6 +33,16 @@ export interface CarvingOptions {
   readonly worker?: number
   /** Heights alone, for what is run again. */
   readonly heightsOnly?: boolean
+  /** Only these blocks are there; what is cut elsewhere is not. */
+  readonly window?: Window
+}
+
+/** Blocks from the first (i0, j0) up to but not the last. */
+export interface Window {
+  readonly i0: number
+  readonly j0: number
+  readonly i1: number
+  readonly j1: number
 }
 
 /** One block of the top as it was at some time: heights, and what is known of its undersides where any is cut through. */
@@ -85,6 +95,7 @@ export class KernelCarving {
     }
     kernel.share(options.workers ?? 1, options.worker ?? 0)
     kernel.tally(options.heightsOnly ? 0 : 1)
+    if (options.window) kernel.window(options.window.i0, options.window.j0, options.window.i1, options.window.j1)
     this.f64 = new Float64Array(kernel.memory.buffer)
     this.f32 = new Float32Array(kernel.memory.buffer)
     this.i32 = new Int32Array(kernel.memory.buffer)
@@ -92,16 +103,21 @@ export class KernelCarving {
     this.outAt = kernel.at(Part.out)
     this.binsAt = kernel.at(Part.bins)
     for (const [cutter, number] of this.numberOf) this.layCutter(cutter, number)
-    this.load(stock)
+    if (options.window) this.loadWindow(stock, options.window)
+    else this.load(stock)
   }
 
-  /** Cuts motions `from` up to but not `to`. */
-  cut(from: number, to: number): void {
+  /** Cuts motions `from` up to but not `to`; of these only the `wanted` ones, where the others cut nothing in the window. */
+  cut(from: number, to: number, wanted?: Uint8Array): void {
     // What lies behind the start of a motion is cut already only where the one before it was really cut here.
     if (from !== this.doneTo) this.lastCut = -1
     for (let index = from; index < to; index++) {
       const cutter = this.cutters[this.motions.state[index]]
       if (!cutter) continue
+      if (wanted?.[index] === 0) {
+        this.lastCut = index
+        continue
+      }
       pathOf(this.motions, index, this.shift, this.path)
       if (this.path.length === 0) continue
       this.lay(index, cutter, this.lastCut >= 0 && this.lastCut === index - 1)
@@ -193,6 +209,62 @@ export class KernelCarving {
     const stock = { grid, layers: [{ ...top, hi, lo }, ...deeper] }
     if (popped) this.raiseLayers(stock, popped, new Set([hi, lo]))
     return stock
+  }
+
+  /** The stock of a carving of the whole blank, with what lies in the window as it is now. */
+  windowInto(whole: Stock, window: Window): Stock {
+    const { grid, layers: before } = this.stock
+    const { buffer } = this.kernel.memory
+    const cells = this.blocksX * this.blocksY * BLOCK_CELLS
+    const hi = new Float32Array(buffer, this.kernel.at(Part.hi), cells)
+    const lo = new Float32Array(buffer, this.kernel.at(Part.lo), cells)
+    const popped = new Uint8Array(buffer, this.kernel.at(Part.popped), cells)
+    const layers = [...whole.layers]
+    const own = new Set<Plane>()
+    this.eachBlock(window, block => {
+      for (let at = block * BLOCK_CELLS; at < (block + 1) * BLOCK_CELLS; at++) {
+        const index = this.rowCell(at, grid)
+        if (index < 0) continue
+        put(layers, 0, 'hi', index, hi[at], own)
+        put(layers, 0, 'lo', index, lo[at], own)
+        const from = before[popped[at]]
+        put(layers, 0, 'material', index, from && hi[at] > EMPTY ? from.material[index] : 0, own)
+        for (let l = 1; l < layers.length; l++) {
+          const below = before[l + popped[at]]
+          put(layers, l, 'hi', index, below ? below.hi[index] : EMPTY, own)
+          put(layers, l, 'lo', index, below ? below.lo[index] : EMPTY, own)
+          put(layers, l, 'material', index, below ? below.material[index] : 0, own)
+        }
+      }
+    })
+    return { grid, layers }
+  }
+
+  private eachBlock({ i0, j0, i1, j1 }: Window, what: (block: number, i: number, j: number) => void): void {
+    for (let j = j0; j < j1; j++) {
+      for (let i = i0; i < i1; i++) what(j * this.blocksX + i, i * BLOCK, j * BLOCK)
+    }
+  }
+
+  private loadWindow({ grid, layers }: Stock, window: Window): void {
+    const { nx, ny } = grid
+    const cells = this.blocksX * this.blocksY * BLOCK_CELLS
+    const { buffer } = this.kernel.memory
+    const popped = new Uint8Array(buffer, this.kernel.at(Part.popped), cells)
+    const planes = layers.flatMap((layer, l) => {
+      const hiAt = l === 0 ? this.kernel.at(Part.hi) : this.kernel.at(Part.deeper) + (l - 1) * cells * 8
+      const loAt = l === 0 ? this.kernel.at(Part.lo) : hiAt + cells * 4
+      return [
+        { rows: layer.hi, into: new Float32Array(buffer, hiAt, cells) },
+        { rows: layer.lo, into: new Float32Array(buffer, loAt, cells) },
+      ]
+    })
+    this.eachBlock(window, (block, i, j) => {
+      for (const { rows, into } of planes) rowsToBlock(rows, block, i, j, nx, ny, into)
+      popped.fill(0, block * BLOCK_CELLS, (block + 1) * BLOCK_CELLS)
+      this.kernel.measure(block, block + 1)
+    })
+    this.kernel.crown()
   }
 
   private anyThrough(): boolean {
@@ -338,24 +410,33 @@ function shapeOf({ rim, flat, corner, arcEnd }: Profile): number {
 type Plane = Layer['hi'] | Layer['material']
 
 /**
- * Raises the layers of a column whose upper intervals are gone. Where `own` is given the layers are shared with another
- * stock: a plane is copied before it is changed for the first time, and layers are replaced.
+ * Sets a value of a layer. Where `own` is given the layers are shared with another stock: a plane is copied before it is
+ * changed for the first time, and its layer replaced.
  */
+function put(
+  layers: Layer[],
+  l: number,
+  side: keyof Layer,
+  index: number,
+  value: number,
+  own: Set<Plane> | undefined,
+): void {
+  if (layers[l][side][index] === value) return
+  if (own && !own.has(layers[l][side])) {
+    layers[l] = { ...layers[l], [side]: layers[l][side].slice() }
+    own.add(layers[l][side])
+  }
+  layers[l][side][index] = value
+}
+
+/** Raises the layers of a column whose upper intervals are gone. */
 function raiseColumn(layers: Layer[], index: number, by: number, own: Set<Plane> | undefined): void {
   const gone = by >= layers.length || layers[by].hi[index] <= EMPTY
-  const put = (l: number, side: keyof Layer, value: number) => {
-    if (layers[l][side][index] === value) return
-    if (own && !own.has(layers[l][side])) {
-      layers[l] = { ...layers[l], [side]: layers[l][side].slice() }
-      own.add(layers[l][side])
-    }
-    layers[l][side][index] = value
-  }
-  put(0, 'material', gone ? 0 : layers[by].material[index])
+  put(layers, 0, 'material', index, gone ? 0 : layers[by].material[index], own)
   for (let l = 1; l < layers.length; l++) {
     const from = layers[l + by]
-    put(l, 'hi', from ? from.hi[index] : EMPTY)
-    put(l, 'lo', from ? from.lo[index] : EMPTY)
-    put(l, 'material', from ? from.material[index] : 0)
+    put(layers, l, 'hi', index, from ? from.hi[index] : EMPTY, own)
+    put(layers, l, 'lo', index, from ? from.lo[index] : EMPTY, own)
+    put(layers, l, 'material', index, from ? from.material[index] : 0, own)
   }
 }

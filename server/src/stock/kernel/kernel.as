@@ -150,11 +150,12 @@ export function measure(from: i32, to: i32): void {
   }
 }
 
-/** Works out the highest point of all; nothing grows while cutting, so that it is a bound until the next time. */
+/** Works out the highest point in the window; nothing grows while cutting, so that it is a bound until the next time. */
 export function crown(): void {
   top = EMPTY
-  const count = blocksX * blocksY
-  for (let b = 0; b < count; b++) top = max(top, load<f32>(BLOCKS + (<usize>b << 2)))
+  for (let j = windowJ0; j < windowJ1; j++) {
+    for (let i = windowI0; i < windowI1; i++) top = max(top, load<f32>(BLOCKS + (<usize>(j * blocksX + i) << 2)))
+  }
 }
 
 // @ts-ignore: decorator
