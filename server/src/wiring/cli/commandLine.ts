@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander'
 import packageJson from '../../../../package.json' with { type: 'json' }
+import { serveNode } from '../nodeServer.ts'
 import { checkCommand, failLevels, formats } from './check.ts'
 import { previewCommand } from './preview.ts'
 import { UsageError } from './usageError.ts'
@@ -41,6 +42,13 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
     .requiredOption('--out <page.html>', 'where to write the page')
     .action(async (path: string, options) => {
       await previewCommand(path, options)
+    })
+  program
+    .command('language-server')
+    .description('serve any editor that speaks the Language Server Protocol 3.17')
+    .requiredOption('--stdio', 'over standard input and output')
+    .action(() => {
+      serveNode()
     })
   try {
     await program.parseAsync(argv)
