@@ -32,6 +32,9 @@ export interface ReadOptions {
 /** Lines in a chunk: few enough for their tokens to stay in the cache, and for an edit to be read again in no time. */
 const CHUNK_LINES = 256
 
+/** Of the chunk being read, whichever program it belongs to: reading is done before anything else is. */
+const CHUNK_TOKENS = new TokenBuffer()
+
 /**
  * A program that is being edited. What is kept of each run of lines is its bytes, what the machine remembered
  * before it, and what came out; an edit reads its own lines again and stops where the memory after them is what the
@@ -43,9 +46,9 @@ export class ProgramDocument {
   private current: Program | undefined
   private readonly run: Run
   private readonly options: ReadOptions
-  private readonly tokens = new TokenBuffer()
+  private tokens = CHUNK_TOKENS
   private readonly settings: Setting[] = []
-  private store = new MotionStore(CHUNK_LINES)
+  private store = new MotionStore(0)
   private whole = false
   private index = new ChunkIndex([])
 
@@ -110,10 +113,11 @@ export class ProgramDocument {
   /** Reads the whole text from its parts, each of whole lines; the last ends in the line end added by us. */
   private load(parts: readonly Uint8Array[]): void {
     this.chunks = []
-    this.store = new MotionStore(CHUNK_LINES)
+    const length = parts.reduce((sum, part) => sum + part.length, 0)
+    this.store = new MotionStore(Math.min(roomFor(length), 64 * CHUNK_LINES))
+    this.tokens = CHUNK_TOKENS
     this.whole = false
     this.run.calls = false
-    const length = parts.reduce((sum, part) => sum + part.length, 0)
     let modal = this.begin()
     let before: Before | undefined
     let done = 0
@@ -138,7 +142,8 @@ export class ProgramDocument {
 
   private loadWhole(bytes: Uint8Array): void {
     this.whole = true
-    this.store = new MotionStore(CHUNK_LINES)
+    this.store = new MotionStore(roomFor(bytes.length))
+    this.tokens = new TokenBuffer()
     scan(bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
     const chunk = new Chunk(bytes, this.tokens.lines)
     chunk.entry = this.begin()
@@ -181,7 +186,7 @@ export class ProgramDocument {
     const { chunks, run } = this
     const fresh: Chunk[] = []
     let modal = first < chunks.length ? chunks[first].entry : this.begin()
-    this.store = new MotionStore(CHUNK_LINES * 2)
+    this.store = new MotionStore(roomFor(bytes.length))
     for (let offset = 0; offset < bytes.length; ) {
       const piece = bytes.subarray(offset)
       const stop = scan(piece, 0, CHUNK_LINES * 2, this.tokens)
@@ -209,6 +214,9 @@ export class ProgramDocument {
     } else this.index = new ChunkIndex(chunks)
   }
 }
+
+/** Motions that so many bytes are likely to make, with some to spare. */
+const roomFor = (bytes: number): number => Math.ceil(bytes / 24) + 16
 
 function after(chunk: Chunk, before: Before | undefined): Before {
   const { states, firstState, arcs, firstArc } = chunk.outcome
