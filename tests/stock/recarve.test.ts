@@ -90,7 +90,7 @@ describe(`an edited program (seed ${seed})`, () => {
         // An arc after the edit begins elsewhere: as a reader would, straighten it.
         const rest = moves.slice(at + gone).map((move, k) => (k === 0 ? { ...move, arc: undefined } : move))
         const edited = motionsOf([60, 50, 13], [...moves.slice(0, at), ...new1, ...rest])
-        const previous = { before, motions, ...first }
+        const previous = { before, motions, bitOfState: bits, ...first }
         const whole = carved(before, edited, options)
         const part = recarved(previous, edited, options)
         expect(differing(part, whole)).toEqual([])
@@ -108,20 +108,27 @@ describe(`an edited program (seed ${seed})`, () => {
     const motions = motionsOf([60, 50, 13], wander(50, generator(1)))
     const first = carved(before, motions, options)
     const again = motionsOf([60, 50, 13], wander(50, generator(1)))
-    expect(recarved({ before, motions, ...first }, again, options).stock).toBe(first.stock)
+    expect(recarved({ before, motions, bitOfState: bits, ...first }, again, options).stock).toBe(first.stock)
   })
 
   it('a start that was unknown and is known now is a change', () => {
     const moves: Move[] = [{ to: [1, 2, 3] }, { to: [4, 5, 6] }]
-    const known = motionsOf([0, 0, 0], moves)
-    const unknown = motionsOf([Number.NaN, 0, 0], moves)
+    const path = (start: readonly [number, number, number], list = moves, bitOfState = [7]) => ({
+      motions: motionsOf(start, list),
+      bitOfState,
+    })
+    const [known, unknown] = [path([0, 0, 0]), path([Number.NaN, 0, 0])]
     expect(changedPart(unknown, known)).toEqual({ first: 0, oldEnd: 1, newEnd: 1 })
-    expect(changedPart(unknown, motionsOf([Number.NaN, 0, 0], moves))).toBeUndefined()
-    expect(changedPart(known, motionsOf([0, 0, 0], [...moves, { to: [7, 8, 9] }]))).toEqual({
+    expect(changedPart(unknown, path([Number.NaN, 0, 0]))).toBeUndefined()
+    expect(changedPart(known, path([0, 0, 0], [...moves, { to: [7, 8, 9] }]))).toEqual({
       first: 2,
       oldEnd: 2,
       newEnd: 3,
     })
-    expect(changedPart(known, motionsOf([0, 0, 0], [moves[1]]))).toEqual({ first: 0, oldEnd: 2, newEnd: 1 })
+    expect(changedPart(known, path([0, 0, 0], [moves[1]]))).toEqual({ first: 0, oldEnd: 2, newEnd: 1 })
+    // Another number for the same bit is no change, another bit is.
+    const renumbered = moves.map(move => ({ ...move, state: 1 }))
+    expect(changedPart(known, path([0, 0, 0], renumbered, [3, 7]))).toBeUndefined()
+    expect(changedPart(known, path([0, 0, 0], renumbered, [7, 3]))).toEqual({ first: 0, oldEnd: 2, newEnd: 2 })
   })
 })

@@ -4,6 +4,7 @@ import { carved } from '../stock/carve.ts'
 import { cellFor } from '../stock/cell.ts'
 import { asItLies, asReceived, type Lie } from '../stock/lie.ts'
 import { settled } from '../stock/measure.ts'
+import { type Carved, recarved } from '../stock/recarve.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
 import { fitPlug } from './fit/fitPlug.ts'
@@ -169,8 +170,14 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   const { shift } = placed
   const bitOfState = bitsOfStates(program, sheet, work.starts.get(setup))
   const key = `run ${lying} ${pathPrint(program)} ${shift} ${bitOfState.map(bitKey)}`
+  // What was last cut here: after an edit only the wood round it is cut anew.
+  const last = memo.get(`last of ${setup.index} ${lying} ${shift}`, (): { cut?: Carved } => ({}))
   const done = memo.get(key, () => {
-    const { stock: after, engagement } = carved(before, program.motions, { shift, bitOfState })
+    const { motions } = program
+    const options = { shift, bitOfState }
+    const cut = last.cut ? recarved(last.cut, motions, options) : carved(before, motions, options)
+    last.cut = { before, motions, bitOfState, ...cut }
+    const { stock: after, engagement } = cut
     const received = isAsReceived(setup.lie) ? after : asReceived(after, setup.lie, thickness)
     return { after: settled(after), engagement, received: settled(received) }
   })

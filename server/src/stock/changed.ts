@@ -7,22 +7,33 @@ export interface Changed {
   readonly newEnd: number
 }
 
-/** What of a path changed from one list of motions to another: one stretch that holds every change; undefined where none. */
-export function changedPart(old: Motions, now: Motions): Changed | undefined {
+/** Motions and, for each of their modal states, a number that is the same for bits that cut alike. */
+export interface BitPath {
+  readonly motions: Motions
+  readonly bitOfState: ArrayLike<number>
+}
+
+/**
+ * What of the cutting changed from one list of motions to another: one stretch that holds every change; undefined
+ * where none did.
+ */
+export function changedPart(before: BitPath, after: BitPath): Changed | undefined {
+  const old = before.motions
+  const now = after.motions
+  const sameMotion = (i: number, j: number) =>
+    sameEnd(old, i, now, j) &&
+    before.bitOfState[old.state[i]] === after.bitOfState[now.state[j]] &&
+    sameArc(arcOf(old, i), arcOf(now, j))
   const least = Math.min(old.count, now.count)
   let first = 0
-  if (sameEnd(old, -1, now, -1)) while (first < least && sameMotion(old, first, now, first)) first++
+  if (sameEnd(old, -1, now, -1)) while (first < least && sameMotion(first, first)) first++
   let last = 0
-  while (last < least - first && sameMotion(old, old.count - 1 - last, now, now.count - 1 - last)) last++
+  while (last < least - first && sameMotion(old.count - 1 - last, now.count - 1 - last)) last++
   const oldEnd = old.count - last
   const newEnd = now.count - last
   // A motion runs from the end of the one before it: the first of the rest changed where that did.
   if (last > 0 && !sameEnd(old, oldEnd - 1, now, newEnd - 1)) return { first, oldEnd: oldEnd + 1, newEnd: newEnd + 1 }
   return oldEnd > first || newEnd > first ? { first, oldEnd, newEnd } : undefined
-}
-
-function sameMotion(a: Motions, i: number, b: Motions, j: number): boolean {
-  return sameEnd(a, i, b, j) && a.state[i] === b.state[j] && sameArc(arcOf(a, i), arcOf(b, j))
 }
 
 /** Whether two motions end alike; -1: where the bit was before the first. */

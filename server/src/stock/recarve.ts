@@ -14,6 +14,7 @@ import { type Cutter, cuttersOf, newTallies, settleMotion } from './tally.ts'
 export interface Carved {
   readonly before: Stock
   readonly motions: Motions
+  readonly bitOfState: CarveOptions['bitOfState']
   readonly stock: Stock
   readonly engagement: Engagement
 }
@@ -26,7 +27,7 @@ type Box = [x0: number, y0: number, x1: number, y1: number]
 
 /**
  * `carved(previous.before, motions, options)` for motions of which most are those of a carving done before with the
- * same options: the same stock and engagement, bit for bit. Only blocks near the motions that changed are cut anew, by
+ * same shift: the same stock and engagement, bit for bit. Only blocks near the motions that changed are cut anew, by
  * all the motions that reach them.
  */
 export function recarved(
@@ -37,13 +38,20 @@ export function recarved(
   const { before } = previous
   const kernel = sharedKernel()
   const cutters = cuttersOf(options.bitOfState)
-  const changed = changedPart(previous.motions, motions)
+  const oldCutters = cuttersOf(previous.bitOfState)
+  const number = numbering()
+  const changed = changedPart(
+    { motions: previous.motions, bitOfState: oldCutters.map(number) },
+    { motions, bitOfState: cutters.map(number) },
+  )
   if (!changed) return { stock: previous.stock, engagement: previous.engagement }
   const { shift } = options
   const top = highest(before)
-  const reach = reachesOf(cutters, before.grid.cell, top, [previous.motions, motions], shift[2])
+  const lowest = Math.min(lowestOf(previous.motions), lowestOf(motions)) + shift[2]
+  const reach = reachesOf(cutters, before.grid.cell, top - lowest)
+  const oldReach = reachesOf(oldCutters, before.grid.cell, top - lowest)
   const boxes = boxesOf(motions, 0, motions.count, reach, shift, top)
-  const old = boxesOf(previous.motions, changed.first, changed.oldEnd, reach, shift, top)
+  const old = boxesOf(previous.motions, changed.first, changed.oldEnd, oldReach, shift, top)
   const touched = touchedBy(changed, boxes, old)
   const window = touched && windowOf(touched.box, before)
   if (!kernel || !window || area(window) * BLOCK ** 2 > WORTH_IT * before.grid.nx * before.grid.ny) {
@@ -63,20 +71,9 @@ export function recarved(
 
 const area = ({ i0, j0, i1, j1 }: Window) => (i1 - i0) * (j1 - j0)
 
-/** How far from its path each cutter, or what holds it, can meet wood anywhere, mm. */
-function reachesOf(
-  cutters: readonly (Cutter | undefined)[],
-  cell: number,
-  top: number,
-  programs: readonly Motions[],
-  rise: number,
-): number[] {
-  let lowest = top
-  for (const { z, start, count } of programs) {
-    if (start[2] + rise < lowest) lowest = start[2] + rise
-    for (let k = 0; k < count; k++) if (z[k] + rise < lowest) lowest = z[k] + rise
-  }
-  const deep = top - lowest + CONTACT_TOLERANCE
+/** How far from its path each cutter, or what holds it, can meet wood that stands at most `deepest` over any tip, mm. */
+function reachesOf(cutters: readonly (Cutter | undefined)[], cell: number, deepest: number): number[] {
+  const deep = deepest + CONTACT_TOLERANCE
   return cutters.map(cutter => {
     if (!cutter) return Number.NEGATIVE_INFINITY
     const { bit, profile } = cutter
@@ -87,6 +84,27 @@ function reachesOf(
       bit.stickout < deep && Number.isFinite(bit.colletDiameter) ? bit.colletDiameter / 2 : 0,
     )
   })
+}
+
+/** Lowest that the tip comes, where it is known. */
+function lowestOf({ z, start, count }: Motions): number {
+  let lowest = Number.isFinite(start[2]) ? start[2] : Number.POSITIVE_INFINITY
+  for (let k = 0; k < count; k++) if (z[k] < lowest) lowest = z[k]
+  return lowest
+}
+
+/** Gives cutters that cut and tell alike the same number. */
+function numbering(): (cutter: Cutter | undefined) => number {
+  const known = new Map<string, number>()
+  return cutter => {
+    if (!cutter) return -1
+    const { bit, profile } = cutter
+    const holder = [bit.shankDiameter, bit.cuttingLength, bit.colletDiameter, bit.stickout]
+    const key = [...Object.values(profile), ...holder].join()
+    const number = known.get(key) ?? known.size
+    known.set(key, number)
+    return number
+  }
 }
 
 /**
