@@ -6,7 +6,7 @@ import { sharedKernel } from './kernel/load.ts'
 import type { Shift } from './path.ts'
 import { PlainCarving } from './plain.ts'
 import type { Stock } from './stock.ts'
-import { cuttersOf, newTallies, settle } from './tally.ts'
+import { cuttersOf, newTallies, settle, type Tallies } from './tally.ts'
 
 export interface CarveOptions {
   /** Added to the positions of the motions to get the frame of the stock as it lies, mm. */
@@ -27,9 +27,9 @@ export interface CarveOptions {
  * motions outside `from`..`to` stay as of motions that did nothing.
  */
 export function carve(stock: Stock, motions: Motions, options: CarveOptions): Engagement {
-  const { carving, engagement } = cutAll(stock, motions, options)
+  const { carving, cutters, tallies } = cutAll(stock, motions, options)
   carving.finish()
-  return engagement
+  return settle(tallies, motions, cutters, stock.grid.cell)
 }
 
 /**
@@ -41,19 +41,35 @@ export function carved(
   motions: Motions,
   options: CarveOptions,
 ): { readonly stock: Stock; readonly engagement: Engagement } {
-  const { carving, engagement } = cutAll(stock, motions, options)
-  return { stock: carving.finished(), engagement }
+  const { carving, cutters, tallies } = cutAll(stock, motions, options)
+  return { stock: carving.finished(), engagement: settle(tallies, motions, cutters, stock.grid.cell) }
 }
 
-function cutAll(stock: Stock, motions: Motions, options: CarveOptions) {
+/**
+ * As `carved`, but only in every `workers`-th strip of the blank, from the `worker`-th, and with what was noted of the
+ * motions as it was noted, to be added to that of other strips. Undefined where there is no kernel: its plain twin
+ * knows no strips.
+ */
+export function cutShare(
+  stock: Stock,
+  motions: Motions,
+  options: CarveOptions,
+  share: { readonly workers: number; readonly worker: number },
+): { readonly stock: Stock; readonly tallies: Tallies } | undefined {
+  if (!sharedKernel()) return undefined
+  const { carving, tallies } = cutAll(stock, motions, options, share)
+  return { stock: carving.finished(), tallies }
+}
+
+function cutAll(stock: Stock, motions: Motions, options: CarveOptions, share?: { workers: number; worker: number }) {
   const cutters = cuttersOf(options.bitOfState)
   const tallies = newTallies(motions, cutters)
   const to = Math.min(options.to ?? motions.count, motions.count)
   const from = Math.max(0, options.from ?? 0)
   const kernel = options.plain ? undefined : sharedKernel()
   const carving = kernel
-    ? new KernelCarving(kernel, stock, motions, cutters, options.shift, tallies)
+    ? new KernelCarving(kernel, stock, motions, cutters, options.shift, tallies, share)
     : new PlainCarving(stock, motions, cutters, options.shift, tallies)
   carving.cut(from, to)
-  return { carving, engagement: settle(tallies, motions, cutters, stock.grid.cell) }
+  return { carving, cutters, tallies }
 }

@@ -1,0 +1,167 @@
+import type { Motions } from '../machine/motions.ts'
+import { type CarveOptions, carved, cutShare } from './carve.ts'
+import type { Engagement } from './engagement.ts'
+import { BLOCK } from './kernel/blocks.ts'
+import { sharedKernel } from './kernel/load.ts'
+import { type Grid, type Layer, newLayer, type Stock } from './stock.ts'
+import { addTallies, cuttersOf, settle, type Tallies } from './tally.ts'
+
+/** Rows of cells in a strip: two rows of blocks. Strip s belongs to worker s mod `workers`. */
+const STRIP = 2 * BLOCK
+
+/** What a worker is given: its own strips of the blank, one under the other, and all motions. Plain data. */
+export interface BandJob {
+  readonly grid: Grid
+  readonly layers: readonly Layer[]
+  readonly motions: Motions
+  readonly shift: CarveOptions['shift']
+  readonly bitOfState: CarveOptions['bitOfState']
+  readonly workers: number
+  readonly worker: number
+}
+
+/** What it gives back: the faces of layers that changed in its strips, and what it noted of every motion. */
+export interface BandAnswer {
+  readonly layers: readonly Partial<Layer>[]
+  readonly tallies: Tallies
+}
+
+/** Another thread that carves bands; how one is started is the business of who knows the environment. */
+export interface BandWorker {
+  /** @throws what the thread threw, or that it ended. The job's strips are transferred: they are gone here. */
+  carve(job: BandJob): Promise<BandAnswer>
+}
+
+/** Below this many motions times cells under a bit, a worker costs more than it saves. */
+const WORTH_SHARING = 30_000_000
+
+/**
+ * `carved` by this thread and others together, each with its own strips of the blank: the same stock and engagement,
+ * bit for bit, for strips are cut alike by whoever cuts them and what is noted adds up alike in any order. Small work
+ * is done here alone.
+ */
+export async function carvedTogether(
+  stock: Stock,
+  motions: Motions,
+  options: Pick<CarveOptions, 'shift' | 'bitOfState'>,
+  others: readonly BandWorker[],
+): Promise<{ readonly stock: Stock; readonly engagement: Engagement }> {
+  if (others.length === 0 || !sharedKernel() || !isWorthSharing(stock, motions, options)) {
+    return carved(stock, motions, options)
+  }
+  const workers = others.length + 1
+  const answers = others.map((other, n) => other.carve(bandJob(stock, motions, options, workers, n + 1)))
+  // Handled below; a fault that comes while this thread is busy must not count as one that nobody hears.
+  for (const answer of answers) answer.catch(() => {})
+  const own = cutShare(stock, motions, options, { workers, worker: 0 })
+  if (!own) return carved(stock, motions, options)
+  const cutters = cuttersOf(options.bitOfState)
+  const layers = own.stock.layers.map(layer => ({ ...layer }))
+  const mine = new Set(
+    own.stock.layers.flatMap((layer, l) =>
+      sidesOf(layer)
+        .filter(side => layer[side] !== stock.layers[l][side])
+        .map(side => layer[side]),
+    ),
+  )
+  for (const [n, answer] of (await Promise.all(answers)).entries()) {
+    addTallies(own.tallies, answer.tallies)
+    for (const [l, part] of answer.layers.entries()) {
+      for (const side of sidesOf(part)) {
+        const rows = part[side]
+        if (!rows) continue
+        if (!mine.has(layers[l][side])) {
+          layers[l] = { ...layers[l], [side]: layers[l][side].slice() }
+          mine.add(layers[l][side])
+        }
+        spread(rows, layers[l][side], stock.grid, workers, n + 1)
+      }
+    }
+  }
+  return { stock: { grid: stock.grid, layers }, engagement: settle(own.tallies, motions, cutters, stock.grid.cell) }
+}
+
+const sidesOf = (layer: Partial<Layer>) => Object.keys(layer) as (keyof Layer)[]
+
+function isWorthSharing({ grid }: Stock, motions: Motions, { bitOfState }: Pick<CarveOptions, 'bitOfState'>): boolean {
+  let radius = 0
+  for (const bit of bitOfState) if (bit && bit.diameter / 2 > radius) radius = bit.diameter / 2
+  return motions.count * Math.min(grid.nx * grid.ny, (Math.PI * radius * radius) / grid.cell ** 2) > WORTH_SHARING
+}
+
+/** The job of one worker: its own strips are copied out. */
+export function bandJob(
+  { grid, layers }: Stock,
+  motions: Motions,
+  { shift, bitOfState }: Pick<CarveOptions, 'shift' | 'bitOfState'>,
+  workers: number,
+  worker: number,
+): BandJob {
+  const band = layers.map(layer => bandOf(layer, grid, workers, worker))
+  return { grid, layers: band, motions, shift, bitOfState, workers, worker }
+}
+
+/** Carves a band: what a worker does with its job. */
+export function carveBand({ grid, layers, motions, shift, bitOfState, workers, worker }: BandJob): BandAnswer {
+  const whole = layers.map(band => {
+    const layer = newLayer(grid.nx * grid.ny)
+    for (const side of sidesOf(band)) spread(band[side], layer[side], grid, workers, worker)
+    return layer
+  })
+  const cut = cutShare({ grid, layers: whole }, motions, { shift, bitOfState }, { workers, worker })
+  if (!cut) throw new Error('this thread has no kernel to carve with')
+  const { stock, tallies } = cut
+  const changed = stock.layers.map((layer, l) => {
+    const sides = sidesOf(layer).filter(side => layer[side] !== whole[l][side])
+    return Object.fromEntries(sides.map(side => [side, gathered(layer[side], grid, workers, worker)]))
+  })
+  return { layers: changed, tallies }
+}
+
+/** All that can be handed over with a job or an answer instead of being copied. */
+export function buffersOf({
+  layers,
+  tallies,
+}: {
+  layers: readonly Partial<Layer>[]
+  tallies?: Tallies
+}): ArrayBuffer[] {
+  const views = [...layers.flatMap(layer => Object.values(layer)), ...(tallies ? Object.values(tallies) : [])]
+  return [...new Set(views.map(view => view.buffer as ArrayBuffer))]
+}
+
+function bandOf({ hi, lo, material }: Layer, grid: Grid, workers: number, worker: number): Layer {
+  const own = <T extends Float32Array | Uint8Array>(rows: T) => gathered(rows, grid, workers, worker)
+  return { hi: own(hi), lo: own(lo), material: own(material) }
+}
+
+/** A worker's strips out of rows of cells, one under the other. */
+function gathered<T extends Float32Array | Uint8Array>(rows: T, { nx, ny }: Grid, workers: number, worker: number): T {
+  const parts: T[] = []
+  for (let j = worker * STRIP; j < ny; j += workers * STRIP) {
+    parts.push(rows.subarray(j * nx, Math.min(ny, j + STRIP) * nx) as T)
+  }
+  const band = new (rows.constructor as new (length: number) => T)(parts.reduce((sum, part) => sum + part.length, 0))
+  let at = 0
+  for (const part of parts) {
+    band.set(part, at)
+    at += part.length
+  }
+  return band
+}
+
+/** The other way: a worker's strips into rows of cells. */
+function spread(
+  band: Float32Array | Uint8Array,
+  into: Float32Array | Uint8Array,
+  { nx, ny }: Grid,
+  workers: number,
+  worker: number,
+): void {
+  let at = 0
+  for (let j = worker * STRIP; j < ny; j += workers * STRIP) {
+    const length = (Math.min(ny, j + STRIP) - j) * nx
+    into.set(band.subarray(at, at + length), j * nx)
+    at += length
+  }
+}
