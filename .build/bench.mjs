@@ -1,13 +1,15 @@
 // Bundles the bench and runs it: through a loader of TypeScript everything would be several times slower. Whatever
 // follows `--` goes to the bench.
 import { spawnSync } from 'node:child_process'
-import { existsSync } from 'node:fs'
+import { existsSync, mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
-const out = join(root, 'dist', 'bench')
+// Not in dist/: a build made meanwhile would sweep it away.
+const out = mkdtempSync(join(tmpdir(), 'bench-'))
 const entryPoints = ['bench', 'language', 'stock', 'job', 'preview']
   .map(name => join(root, 'tests', 'performance', `${name}.ts`))
   .filter(existsSync)
@@ -30,4 +32,5 @@ const run = spawnSync(process.execPath, ['--expose-gc', join(out, 'bench.cjs'), 
   cwd: root,
   stdio: 'inherit',
 })
+rmSync(out, { recursive: true })
 process.exitCode = run.status ?? 1

@@ -1,4 +1,5 @@
 import { isBlank, isLetter } from '../syntax/characters.ts'
+import { FLOW_KEYWORDS } from '../syntax/names.ts'
 import { endOfValue } from '../syntax/scanner.ts'
 import type { TextSpan } from '../syntax/source.ts'
 import { Token, type TokenBuffer } from '../syntax/tokens.ts'
@@ -14,10 +15,6 @@ export const MOST_STEPS = 500_000
 export const DEEPEST_CALLS = 50
 /** Parameters that belong to a call alone. */
 const LOCALS = 30
-
-const KEYWORDS = 'sub endsub call return if elseif else endif while endwhile do repeat endrepeat break continue'.split(
-  ' ',
-)
 
 /** A line with an O word: its label, what it says, and where its values stand. */
 interface FlowLine {
@@ -206,7 +203,7 @@ class CallRunner {
       case 'continue':
         return this.closing(flow, need)
       default:
-        if (!KEYWORDS.includes(keyword)) this.fail(`O words know no ${keyword.toUpperCase()}.`)
+        if (!FLOW_KEYWORDS.includes(keyword)) this.fail(`O words know no ${keyword.toUpperCase()}.`)
         return line + 1
     }
   }

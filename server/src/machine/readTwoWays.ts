@@ -33,21 +33,20 @@ export function readTwoWays(run: Run, tokens: TokenBuffer, from: number, to: num
   }
 }
 
+/** What two machines would do. How to write it is said by the finding on the word itself. */
 function message(run: Run, letter: string, text: string, meant: number, taken: number | undefined): string {
   if (taken === undefined) {
-    const goal = Number.isNaN(meant) ? '' : ` If ${letter}${meant} is meant, write that.`
-    return `A strict machine stops at ${text}; a lenient one passes over the word and goes on as if ${letter} were not there.${goal}`
+    return `A lenient machine passes over ${text} and goes on as if ${letter} were not there; a strict one stops.`
   }
   const signs = SIGNS.exec(text.slice(1))
   if (signs) {
     const apart = LENGTHS.includes(letter) ? `: ${show(run, 2 * Number(signs[1]) * run.modal.scale)} apart` : ''
-    return `With two signs this is ${letter}${signs[1]} to one machine and ${letter}-${signs[1]} to another${apart}, and a strict one stops. Write one sign at most.`
+    return `With two signs this is ${letter}${signs[1]} to one machine and ${letter}-${signs[1]} to another${apart}.`
   }
-  if (Number.isNaN(meant)) {
-    return `A strict machine stops at ${text}; a lenient one reads ${letter}${taken}. Write the number that is meant.`
-  }
+  if (Number.isNaN(meant))
+    return `A lenient machine takes ${letter}${taken} out of ${text} and goes on; a strict one stops.`
   const apart = LENGTHS.includes(letter) ? `: ${show(run, Math.abs(meant - taken) * run.modal.scale)} apart` : ''
-  return `This is ${letter}${meant} or ${letter}${taken}, as the machine reads it${apart}. Write ${letter}${meant} if that is meant.`
+  return `This is ${letter}${meant} or ${letter}${taken}, as the machine reads it${apart}.`
 }
 
 interface Suspect {
