@@ -16,7 +16,7 @@ export const depthThinFloor: JobRule = {
     const nominal =
       floor.nominal <= 0
         ? `The cavity goes through: there is no floor left under it (limit ${mm(limit)}).`
-        : `The floor under the cavity comes out ${mm(floor.nominal)} thin; the limit is ${mm(limit)}. It will flex or break under the bit or in use.`
+        : `The floor under the cavity comes out ${mm(floor.nominal)} thick; the limit is ${mm(limit)}. It will flex or break under the bit or in use.`
     report({
       ...place,
       message:

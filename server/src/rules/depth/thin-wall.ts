@@ -19,7 +19,7 @@ export const depthThinWall: JobRule = {
     const nominal =
       wall.nominal <= 0
         ? `The cavity runs out through the side of the piece (limit ${mm(limit)}).`
-        : `The wall between the cavity and the outside comes out ${mm(wall.nominal)} thin; the limit is ${mm(limit)}. It will break under the bit, the trimming or the hand.`
+        : `The wall between the cavity and the outside comes out ${mm(wall.nominal)} thick; the limit is ${mm(limit)}. It will break under the bit, the trimming or the hand.`
     report({
       at:
         run && motion !== undefined
