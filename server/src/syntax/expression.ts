@@ -19,7 +19,7 @@ export interface ExpressionError {
 export const DEEPEST_NESTING = 100
 
 /** Operators by how tightly they bind: NISTIR 6556, 3.3.2.3; the comparisons are of the kept extensions. */
-const BINDING: ReadonlyMap<string, number> = new Map([
+export const BINDING: ReadonlyMap<string, number> = new Map([
   ['**', 4],
   ['*', 3],
   ['/', 3],

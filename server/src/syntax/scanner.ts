@@ -1,8 +1,6 @@
 import { isBlank, isDigit, isLetter, isLineEnd, NEWLINE, POWERS, RETURN, SPACE, squeezed, TAB } from './characters.ts'
+import { FUNCTIONS } from './names.ts'
 import { Token, type TokenBuffer } from './tokens.ts'
-
-/** Functions of NISTIR 6556, 3.3.2.4, and EXISTS of the kept extensions. */
-const FUNCTIONS = new Set('abs acos asin atan cos exp exists fix fup ln round sin sqrt tan'.split(' '))
 
 const O_LARGE = 79
 const O_SMALL = 111
