@@ -45,7 +45,9 @@ export async function compileKernel() {
   ].join('\n')
 }
 
-const fingerprint = text => createHash('sha256').update(text).update(OPTIONS.join(' ')).digest('hex').slice(0, 16)
+/** Tells one source (and the way it is compiled) from another. */
+export const fingerprint = text =>
+  createHash('sha256').update(text).update(OPTIONS.join(' ')).digest('hex').slice(0, 16)
 
 /** Makes the module anew where it does not belong to its source. */
 export async function refreshKernel() {

@@ -195,7 +195,7 @@ const files: Workspace = {
 async function jobRow(): Promise<Row> {
   const samples = pathToFileURL(join(process.cwd(), 'samples')).href
   const sheet = `${samples}/fern-dish/fern-dish.jobsheet.json`
-  const settings = { severity: {}, dialect: 'rs274ngc', roots: [samples] } satisfies CheckSettings
+  const settings: CheckSettings = { severity: {}, dialect: 'rs274ngc', roots: [samples] }
   const { job } = await medians({ job: () => checkUnit(files, sheet, settings, newKept()) })
   return below('one whole sample job (fern-dish, two copies), after start-up', 's', job / 1000, 0.3)
 }
