@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath, pathToFileURL } from 'node:url'
 import { type CheckSettings, checkUnit, newKept } from '../../server/src/features/check.ts'
 import type { Workspace } from '../../server/src/job/workspace.ts'
+import { DEFAULT_DIALECT } from '../../server/src/machine/dialect.ts'
 import type { Motions } from '../../server/src/machine/motions.ts'
 import type { BandWorker } from '../../server/src/stock/bands.ts'
 import { carvedTogether } from '../../server/src/stock/bands.ts'
@@ -195,7 +196,7 @@ const files: Workspace = {
 async function jobRow(): Promise<Row> {
   const samples = pathToFileURL(join(process.cwd(), 'samples')).href
   const sheet = `${samples}/fern-dish/fern-dish.jobsheet.json`
-  const settings: CheckSettings = { severity: {}, dialect: 'rs274ngc', roots: [samples] }
+  const settings: CheckSettings = { severity: {}, dialect: DEFAULT_DIALECT, roots: [samples] }
   const { job } = await medians({ job: () => checkUnit(files, sheet, settings, newKept()) })
   return below('one whole sample job (fern-dish, two copies), after start-up', 's', job / 1000, 0.3)
 }

@@ -3,10 +3,14 @@ import type { CarveOptions } from './carve.ts'
 import { KernelCarving, type Page } from './kernel/carving.ts'
 import { newKernel } from './kernel/load.ts'
 import { cloneStock, type Stock } from './stock.ts'
-import { cuttersOf, newTallies } from './tally.ts'
+import { type Cutter, cuttersOf, newTallies, runOf } from './tally.ts'
 
-/** Motions from one kept state to the next: a jump cuts at most so many again. */
+/** Most motions from one kept state to the next: a jump cuts at most so many again. */
 export const KEPT_EVERY = 1024
+/** Cells that the motions from one kept state to the next look into, about: some milliseconds of cutting. */
+const WORK = 4_000_000
+/** Share of the blank that they sweep, about: each state keeps that much, and the ragged edge of its blocks. */
+const SWEPT = 0.06
 
 /**
  * The wood at any motion of a program. Of the states along the way only the blocks that changed since the one before
@@ -22,14 +26,20 @@ export class KeptStates {
   private readonly lying: Int32Array
   /** How many motions the wood in the kernel has behind it. */
   private position = 0
-  /** States kept so far: every `KEPT_EVERY` motions from the beginning. */
+  private readonly count: number
+  /** How many motions each state has behind it; the first none. */
+  private readonly ends: readonly number[]
+  /** The last state kept so far. */
   private kept = 0
 
   private constructor(
     private readonly beginning: Stock,
-    private readonly count: number,
+    motions: Motions,
+    cutters: readonly (Cutter | undefined)[],
     private readonly carving: KernelCarving,
   ) {
+    this.count = motions.count
+    this.ends = endsOf(beginning, motions, cutters)
     const blocks = carving.blocksX * carving.blocksY
     this.lying = new Int32Array(blocks)
     for (let block = 0; block < blocks; block++) {
@@ -53,7 +63,7 @@ export class KeptStates {
     const carving = new KernelCarving(kernel, beginning, motions, cutters, options.shift, tallies, {
       heightsOnly: true,
     })
-    return new KeptStates(beginning, motions.count, carving)
+    return new KeptStates(beginning, motions, cutters, carving)
   }
 
   /** The wood after the first `motions` motions: a new stock. */
@@ -73,16 +83,16 @@ export class KeptStates {
   /** Brings the wood in the kernel to where the first `motions` motions are done. */
   moveTo(motions: number): void {
     const target = Math.max(0, Math.min(this.count, motions))
-    const state = Math.min(this.kept, Math.floor(target / KEPT_EVERY))
-    const from = state * KEPT_EVERY
+    const state = Math.min(this.kept, lastAtMost(this.ends, target))
+    const from = this.ends[state]
     if (target < this.position || from > this.position) this.putBack(state)
     while (this.position < target) {
-      const next = (Math.floor(this.position / KEPT_EVERY) + 1) * KEPT_EVERY
-      const until = Math.min(target, next)
+      const next = lastAtMost(this.ends, this.position) + 1
+      const until = Math.min(target, this.ends[next] ?? this.count)
       this.carving.cut(this.position, until)
       this.position = until
       for (const block of this.carving.takeChanged()) this.lying[block] = -1
-      if (until === next && next / KEPT_EVERY > this.kept) this.keep(next / KEPT_EVERY)
+      if (until === this.ends[next] && next > this.kept) this.keep(next)
     }
   }
 
@@ -106,9 +116,33 @@ export class KeptStates {
       changed.push(block)
     }
     this.carving.measure(changed)
-    this.carving.resumeAt(state * KEPT_EVERY)
-    this.position = state * KEPT_EVERY
+    this.carving.resumeAt(this.ends[state])
+    this.position = this.ends[state]
   }
+}
+
+/** Where states are kept: so that little is cut from one to the next, and little changes. */
+function endsOf({ grid }: Stock, motions: Motions, cutters: readonly (Cutter | undefined)[]): number[] {
+  const { cell, nx, ny } = grid
+  const most = SWEPT * nx * ny * cell * cell
+  const across = (nx + ny) * cell
+  const ends = [0]
+  let work = 0
+  let swept = 0
+  for (let index = 0; index < motions.count; index++) {
+    const rim = cutters[motions.state[index]]?.profile.rim
+    if (rim === undefined) continue
+    const run = runOf(motions, index)
+    // A way that is not known, or leads far out, sweeps no more than one across the blank.
+    const strip = Math.min(rim, across) * 2 * Math.min(across, Number.isFinite(run) ? run : across)
+    swept += strip
+    work += (strip + Math.PI * Math.min(rim, across) ** 2) / cell ** 2
+    if (swept < most && work < WORK && index + 1 - ends[ends.length - 1] < KEPT_EVERY) continue
+    ends.push(index + 1)
+    work = 0
+    swept = 0
+  }
+  return ends
 }
 
 /** Index of the last of rising numbers that is at most a limit; the first always is. */

@@ -82,7 +82,7 @@ function binsOf(motions: Motions, index: number, rim: number): number {
 }
 
 /** Length of a motion as seen from above, mm; of an arc, that of its circle. */
-function runOf(motions: Motions, index: number): number {
+export function runOf(motions: Motions, index: number): number {
   const { start, x, y, arc, arcs } = motions
   const fromX = index === 0 ? start[0] : x[index - 1]
   const fromY = index === 0 ? start[1] : y[index - 1]
