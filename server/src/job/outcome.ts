@@ -2,6 +2,7 @@ import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
 import type { Engagement } from '../stock/engagement.ts'
 import type { Stock } from '../stock/stock.ts'
+import type { Movement } from './figures/movement.ts'
 import type { PlugFit } from './fit/result.ts'
 import type { Blank, InsertSetup, ProgramSetup, Setup, Sheet } from './sheet.ts'
 import type { SheetDocument, SheetProblem } from './sheetDocument.ts'
@@ -55,6 +56,8 @@ export interface Fit {
   readonly sawAt: number
   /** The whole of what was found: corners, walls and gaps along them, depth of the carving. */
   readonly plug: PlugFit
+  /** What the glue's water will do, where both woods and their moisture are declared. */
+  readonly movement?: Movement
 }
 
 export interface FitPiece {

@@ -2,7 +2,7 @@ import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
 import { carved } from '../stock/carve.ts'
 import { cellFor } from '../stock/cell.ts'
-import { asItLies, asReceived, type Lie } from '../stock/lie.ts'
+import { asItLies, asReceived, keepsColumns, type Lie } from '../stock/lie.ts'
 import { settled } from '../stock/measure.ts'
 import { type Carved, recarved } from '../stock/recarve.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
@@ -152,7 +152,9 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   const lying = `${on.key} ${lieKey(setup.lie)}`
   const before = isAsReceived(setup.lie)
     ? stock
-    : memo.get(`lies ${lying}`, () => settled(asItLies(stock, setup.lie, thickness)))
+    : memo.get(`lies ${lying}`, () =>
+        settled(asItLies(stock, setup.lie, thickness), turnedFrom(stock, setup.lie, thickness)),
+      )
   const levels = memo.get(`levels ${lying}`, () => levelsOf(before))
   const kept = on.zero && sameLie(on.zero.setup, setup) ? on.zero.z : undefined
   const placed = place(setup, before, levels, kept)
@@ -179,7 +181,7 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
     last.cut = { before, motions, bitOfState, ...cut }
     const { stock: after, engagement } = cut
     const received = isAsReceived(setup.lie) ? after : asReceived(after, setup.lie, thickness)
-    return { after: settled(after), engagement, received: settled(received) }
+    return { after: settled(after), engagement, received: settled(received, turnedFrom(after, setup.lie, thickness)) }
   })
   on.stock = done.received
   on.key = memo.identity(done)
@@ -199,6 +201,10 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
     bedLevel: levels.bed,
   }
 }
+
+/** Turning a blank over leaves columns out only where the cell does not divide it: then nothing is known of the other. */
+const turnedFrom = (from: Stock, { face }: Lie, thickness: number) =>
+  keepsColumns(from) ? { from, about: face === 'underside' ? thickness : undefined } : undefined
 
 const isAsReceived = ({ face, spin }: Lie) => face === 'top' && spin === 0
 

@@ -5,6 +5,7 @@ import type { GapAt, PlugFit } from '../fit/result.ts'
 import type { Memo } from '../memo.ts'
 import type { Figure, Fit } from '../outcome.ts'
 import { outOf, woodRound } from '../regions.ts'
+import { glueMovement, type Movement } from './movement.ts'
 import { figure, settled } from './origin.ts'
 import { leastCell, type Piece } from './piece.ts'
 
@@ -50,7 +51,16 @@ function fitOf(chain: Chain, inlay: Inlay, piece: Piece, memo: Memo): Fit | unde
     })),
     sawAt,
     plug: fit,
+    movement: movementOf(chain, inlay, fit),
   }
+}
+
+/** Only where both blanks say their moisture. */
+function movementOf({ sheet, blank }: Chain, { setup }: Inlay, fit: PlugFit): Movement | undefined {
+  const { insert } = setup
+  const made = insert.kind === 'plug' && sheet.setups.find(({ name }) => name === insert.plug)
+  const plug = made && sheet.blanks.get(made.blank)
+  return plug ? glueMovement(fit, blank, plug) : undefined
 }
 
 /** Whether all walls stand upright, so that the gap is the same over whatever heights are left. */

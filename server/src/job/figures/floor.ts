@@ -8,7 +8,8 @@ import { leastCell, type Piece } from './piece.ts'
 /** Thickness of all that is solid under the cavity inside the outline, where it is least (contract, section 2). */
 export function floorFigure(chain: Chain, { cavity, inside }: Piece): Figure | undefined {
   if (!cavity) return undefined
-  const under = cavity.map((cut, k) => (cut && (!inside || inside[k]) ? 1 : 0))
+  const under = new Uint8Array(cavity.length)
+  for (let k = 0; k < under.length; k++) under[k] = cavity[k] && (!inside || inside[k]) ? 1 : 0
   const found = leastCell(chain, under, k => solidIn(chain.final, k))
   if (!found) return undefined
   const { cell, value, at } = found

@@ -12,10 +12,12 @@ export function inlayLeftFigure(chain: Chain, { cavity, side }: Piece): Figure |
   let least: NonNullable<ReturnType<typeof leastCell>> | undefined
   for (const inlay of chain.inlays) {
     if (inlay.side === side) continue
-    const shown = cavity.map((cut, k) => {
+    const shown = new Uint8Array(cavity.length)
+    for (let k = 0; k < shown.length; k++) {
+      if (!cavity[k]) continue
       const buried = side === 'top' ? inlay.buried[k] : -inlay.buried[k]
-      return cut && buried > outOf(chain.final, k, side) ? 1 : 0
-    })
+      if (buried > outOf(chain.final, k, side)) shown[k] = 1
+    }
     const found = leastCell(chain, shown, k => solidIn(chain.final, k, inlay.material))
     if (found && (!least || found.value < least.value)) least = found
   }

@@ -24,7 +24,8 @@ export function offFloorOf(
   const { nx, ny, cell } = final.grid
   const level = floorLevel(chain, cavity, side)
   if (level === undefined) return undefined
-  const isFloor = cavity.map((cut, k) => (cut && outOf(final, k, side) <= level + FLAT ? 1 : 0))
+  const isFloor = new Uint8Array(cavity.length)
+  for (let k = 0; k < cavity.length; k++) if (cavity[k] && outOf(final, k, side) <= level + FLAT) isFloor[k] = 1
   const near = offsetsWithin(register / cell)
   let count = 0
   let hidden = false
@@ -58,12 +59,21 @@ export function offFloorOf(
 function floorLevel({ final }: Chain, cavity: Mask, side: Piece['side']): number | undefined {
   const levels = new Map<number, number>()
   let cells = 0
+  // Neighbours mostly share a level: they are counted together.
+  let last = Number.NaN
+  let run = 0
   for (let k = 0; k < cavity.length; k++) {
     if (!cavity[k]) continue
     cells++
     const level = Math.round(outOf(final, k, side) / FLAT)
-    levels.set(level, (levels.get(level) ?? 0) + 1)
+    if (level !== last) {
+      if (run > 0) levels.set(last, (levels.get(last) ?? 0) + run)
+      last = level
+      run = 0
+    }
+    run++
   }
+  if (run > 0) levels.set(last, (levels.get(last) ?? 0) + run)
   const [level, area] = [...levels].reduce((a, b) => (b[1] > a[1] ? b : a), [0, 0])
   return area >= LEAST_FLOOR * cells ? level * FLAT : undefined
 }

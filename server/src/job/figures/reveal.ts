@@ -1,6 +1,6 @@
 import type { Chain, Inlay } from '../chain.ts'
 import type { CopyFigures } from '../outcome.ts'
-import { cellsOf, countOf, type Mask, outOf } from '../regions.ts'
+import { countOf, type Mask, outOf } from '../regions.ts'
 import { reclamped } from './clampings.ts'
 import { offFloorOf } from './offFloor.ts'
 import { apart, figure, makerAt, originOf, pocketOrigin } from './origin.ts'
@@ -20,7 +20,7 @@ export function revealFigure(chain: Chain, piece: Piece): CopyFigures['reveal'] 
     motif += countOf(inlay.face)
     const under = both(inlay.face, cavity)
     const passed = (k: number) => (side === 'top' ? inlay.buried[k] : -inlay.buried[k]) - outOf(chain.final, k, side)
-    for (const k of cellsOf(under)) if (passed(k) > 0) shows++
+    for (let k = 0; k < under.length; k++) if (under[k] && passed(k) > 0) shows++
     const found = leastCell(chain, under, passed)
     if (found && (!least || found.value < least.found.value)) least = { inlay, found }
   }
@@ -52,4 +52,8 @@ function sumOf(chain: Chain, { side }: Piece, inlay: Inlay, cell: number, value:
   return `${mm(buried + inlay.gapBeneath)} pocket${film} = ${mm(buried)} buried face; ${mm(chain.thickness)} thick - ${mm(off)} ${by} = ${mm(left)}; ${mm(buried)} - ${mm(left)} = ${mm(value)} past the inlay's face`
 }
 
-const both = (a: Mask, b: Mask): Mask => a.map((inside, k) => inside & b[k])
+function both(a: Mask, b: Mask): Mask {
+  const mask = new Uint8Array(a.length)
+  for (let k = 0; k < mask.length; k++) mask[k] = a[k] & b[k]
+  return mask
+}

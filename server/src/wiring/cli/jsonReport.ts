@@ -69,6 +69,6 @@ function jsonPrograms(
 /** The contract's figures of a copy, without what only the rules and the preview need. */
 function jsonFigures({ fit, ...figures }: CopyFigures): object {
   if (!fit) return figures
-  const { tightest, loosest, gapBeneath, proud, mirrored, pieces } = fit
-  return { ...figures, fit: { tightest, loosest, gapBeneath, proud, mirrored, pieces } }
+  const { tightest, loosest, gapBeneath, proud, mirrored, pieces, movement } = fit
+  return { ...figures, fit: { tightest, loosest, gapBeneath, proud, mirrored, pieces, movement } }
 }

@@ -23,6 +23,8 @@ export interface FigureRow {
   readonly value: string
   readonly worst?: string
   readonly sum?: string
+  /** Worth knowing beside the number. */
+  readonly hint?: string
 }
 
 /** Puts a check's result in reading order. `texts` holds the sheets' texts by URI; programs bring their own. */
@@ -51,10 +53,11 @@ function figureRows(figures: CopyFigures): FigureRow[] {
   const figure = (label: string, value: Figure | undefined) => {
     if (!value) return
     const worst = value.least === value.most ? undefined : `${value.least.toFixed(2)} to ${value.most.toFixed(2)}`
-    rows.push({ label, value: mm(value.nominal), worst, sum: value.sum })
+    rows.push({ label, value: mm(value.nominal), worst, sum: value.sum, hint: value.hint })
   }
   figure('gap, tightest', figures.fit?.tightest)
   figure('gap, loosest', figures.fit?.loosest)
+  if (figures.fit?.movement) rows[rows.length - 1] = { ...rows[rows.length - 1], hint: figures.fit.movement.hint }
   if (figures.resin) rows.push({ label: 'resin to mix', value: `${figures.resin.mass.toFixed(0)} g` })
   figure('reveal', figures.reveal)
   figure('inlay left', figures.inlayLeft)

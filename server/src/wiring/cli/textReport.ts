@@ -92,8 +92,10 @@ function jobLines(job: CheckReport['jobs'][number], colors: Colors): string[] {
     if (copy.name) lines.push(`  copy ${copy.name}`)
     for (const row of copy.rows) {
       const worst = row.worst ? colors.dim(`  (worst case ${row.worst})`) : ''
-      const sum = row.sum ? colors.dim(`  = ${row.sum}`) : ''
-      lines.push(`  ${row.label.padEnd(22)} ${row.value.padStart(9)}${worst}${sum}`)
+      lines.push(`  ${row.label.padEnd(16)} ${row.value.padStart(9)}${worst}`)
+      for (const note of [row.sum, row.hint]) {
+        if (note) lines.push(...wrap(note, 6, 92).map(line => colors.dim(line)))
+      }
     }
   }
   return lines
