@@ -74,6 +74,12 @@ function wholeCells({ grid }: Stock): Cells {
   return { nx: count(grid.width, grid.nx), ny: count(grid.depth, grid.ny) }
 }
 
+/** Whether every column has its place however the blank lies: the cell divides it. */
+export function keepsColumns(stock: Stock): boolean {
+  const { nx, ny } = wholeCells(stock)
+  return nx === stock.grid.nx && ny === stock.grid.ny
+}
+
 /** Where cell (i, j) goes: to (x0 + xi i + xj j, y0 + yi i + yj j), a quarter turn or a mirroring of the lattice. */
 interface Way {
   readonly x0: number
@@ -109,8 +115,7 @@ function rearrange(stock: Stock, way: Way, flipAbout: number | undefined): Stock
     ? { nx: grid.ny, ny: grid.nx, cell: grid.cell, width: grid.depth, depth: grid.width }
     : { ...grid }
   // Where every cell has its place, the top layer is written all over; the others hold little.
-  const whole = wholeCells(stock)
-  const all = whole.nx === grid.nx && whole.ny === grid.ny
+  const all = keepsColumns(stock)
   const layers: Layer[] = stock.layers.map((_, l) => newLayer(grid.nx * grid.ny, all && l === 0))
   const deep = stock.layers.length > 1
   // Along a row of the source the target moves by this much; cells that would leave the grid are left out.

@@ -39,17 +39,41 @@ interface Extremes {
   readonly bottoms: readonly number[]
 }
 
-const SETTLED = new WeakMap<Stock, Extremes | undefined>()
+/** Where the same columns stand in another stock: as they are, or upside down about a height. */
+interface Turned {
+  readonly from: Stock
+  readonly about: number | undefined
+}
 
-/** Says that a stock is never changed in place again: what is measured of it is then measured once. Returns it. */
-export function settled(stock: Stock): Stock {
-  if (!SETTLED.has(stock)) SETTLED.set(stock, undefined)
+const SETTLED = new WeakMap<Stock, Extremes | Turned | undefined>()
+
+/**
+ * Says that a stock is never changed in place again: what is measured of it is then measured once. Returns it.
+ * `turned`: it has all the columns of another settled stock, upside down about a height (mm) where one is given.
+ */
+export function settled(stock: Stock, turned?: Turned): Stock {
+  if (!SETTLED.has(stock)) SETTLED.set(stock, turned)
   return stock
 }
 
 function extremesOf(stock: Stock): Extremes {
   const known = SETTLED.get(stock)
-  if (known) return known
+  if (known && 'tops' in known) return known
+  const found = known ? turnedExtremes(extremesOf(known.from), known.about) : measured(stock)
+  if (SETTLED.has(stock)) SETTLED.set(stock, found)
+  return found
+}
+
+/** Rounding to single precision keeps order: the highest of the turned heights is the turned lowest. */
+function turnedExtremes({ tops, bottoms }: Extremes, about: number | undefined): Extremes {
+  if (about === undefined) return { tops, bottoms }
+  return {
+    tops: bottoms.map(bottom => (bottom === Number.POSITIVE_INFINITY ? EMPTY : Math.fround(about - bottom))),
+    bottoms: tops.map(top => (top === EMPTY ? Number.POSITIVE_INFINITY : Math.fround(about - top))),
+  }
+}
+
+function measured(stock: Stock): Extremes {
   const tops: number[] = [EMPTY]
   const bottoms: number[] = [Number.POSITIVE_INFINITY]
   for (const { hi, lo, material } of stock.layers) {
@@ -75,7 +99,5 @@ function extremesOf(stock: Stock): Extremes {
     tops[0] = top
     bottoms[0] = bottom
   }
-  const found = { tops, bottoms }
-  if (SETTLED.has(stock)) SETTLED.set(stock, found)
-  return found
+  return { tops, bottoms }
 }
