@@ -11,7 +11,18 @@ export interface Fold {
 }
 
 /** What can be folded: operations and the levels in them, subprograms and other blocks of O words, runs of comments. */
-export function foldsOf(text: ProgramText, program: Program): Fold[] {
+export function foldsOf(text: ProgramText, program: Program): readonly Fold[] {
+  const known = foldsKnown.get(program)
+  if (known) return known
+  const made = makeFolds(text, program)
+  foldsKnown.set(program, made)
+  return made
+}
+
+/** A selection that grows asks for them at every step. */
+const foldsKnown = new WeakMap<Program, readonly Fold[]>()
+
+function makeFolds(text: ProgramText, program: Program): Fold[] {
   const parts = partsOf(program)
   const regions = [...parts, ...levelsOf(program, parts.length > 0 ? parts : [wholeOf(text)]), ...blocksOf(text)]
   const folds: Fold[] = regions.map(({ firstLine, lastLine }) => ({

@@ -58,8 +58,8 @@ export function rename(
 
 /** Why it must keep its name, whatever the new one. */
 function whyFixed(text: ProgramText, { here, all, text: known }: Found): string | undefined {
-  const touched = all.map(use => use.span.line)
-  if (touched.some(line => hasChecksum(text, line))) {
+  const touched = new Set(all.map(use => use.span.line))
+  if ([...touched].some(line => hasChecksum(text, line))) {
     return 'A line that would change ends in a checksum (*): it would no longer be right.'
   }
   if (here.kind === 'parameter' && !all.some(use => use.role === 'set') && here.scope < 0) {
