@@ -3,6 +3,8 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import sarifSchema from '@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json' with { type: 'json' }
+import Ajv from 'ajv-draft-04'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 
 const cli = fileURLToPath(new URL('../../dist/cli.cjs', import.meta.url))
@@ -96,6 +98,23 @@ describe('treen check: exit codes and formats', () => {
       [10, 20, -4],
       [30, 20, 0],
     ])
+  })
+
+  it('prints a SARIF log that the published schema accepts', async () => {
+    await place('sarif', { 'a.nc': bad.replace('M30', '(allow motion/unsafe-start: none here)\nM30') })
+    const { code, out } = await treen('check', 'sarif/a.nc', '--format', 'sarif')
+    expect(code).toBe(1)
+    const log = JSON.parse(out)
+    // OASIS SARIF 2.1.0, as its schema is published with rtm.5; formats are not checked.
+    const valid = new Ajv({ strict: false, validateFormats: false, unicodeRegExp: false }).compile(sarifSchema)
+    expect(valid(log), JSON.stringify(valid.errors)).toBe(true)
+    const [run] = log.runs
+    const [result] = run.results
+    expect(run.tool.driver.rules[result.ruleIndex].id).toBe(result.ruleId)
+    expect(run.tool.driver.rules[result.ruleIndex].help.text.length).toBeGreaterThan(200)
+    const { region } = result.locations[0].physicalLocation
+    const line = bad.split('\n')[region.startLine - 1]
+    expect(line.slice(region.startColumn - 1, region.endColumn - 1)).toBe('Z-4')
   })
 
   it('checks a whole folder', async () => {

@@ -1,15 +1,19 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import pc from 'picocolors'
-import { type CheckSettings, checkUris } from '../../features/check.ts'
+import packageJson from '../../../../package.json' with { type: 'json' }
+import { type CheckResult, type CheckSettings, checkUris } from '../../features/check.ts'
 import type { Severity } from '../../rules/rule.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { jsonReport } from './jsonReport.ts'
 import { nameOf, urisOf } from './paths.ts'
 import { reportOf } from './report.ts'
+import { sarifReport } from './sarifReport.ts'
 import { textReport } from './textReport.ts'
 import { UsageError } from './usageError.ts'
 
-export const formats = ['text', 'json'] as const
+export const formats = ['text', 'json', 'sarif'] as const
 export const failLevels = ['error', 'warning', 'information', 'never'] as const
 
 const rank: Record<Severity, number> = { error: 3, warning: 2, information: 1 }
@@ -31,13 +35,29 @@ export async function checkCommand(
 ): Promise<number> {
   const result = await checkUris(diskWorkspace, await urisOf(paths), plainSettings)
   for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
-  const text =
-    options.format === 'json'
-      ? `${JSON.stringify(jsonReport(result, nameOf), null, 2)}\n`
-      : textReport(reportOf(result, nameOf), pc)
-  await print(text)
+  await print(written(result, options.format))
   const level = options.failOn
   return level !== 'never' && result.findings.some(finding => rank[finding.severity] >= rank[level]) ? 1 : 0
+}
+
+function written(result: CheckResult, format: (typeof formats)[number]): string {
+  switch (format) {
+    case 'text':
+      return textReport(reportOf(result, nameOf), pc)
+    case 'json':
+      return `${JSON.stringify(jsonReport(result, nameOf), null, 2)}\n`
+    case 'sarif':
+      return `${JSON.stringify(sarifReport(result, packageJson.version, nameOf, pageOf), null, 2)}\n`
+  }
+}
+
+/** The page of a rule, as it is shipped beside the program. */
+function pageOf(code: string): string | undefined {
+  try {
+    return readFileSync(join(__dirname, 'rules', `${code}.md`), 'utf8')
+  } catch {
+    return undefined
+  }
 }
 
 /** Waits until all is written: a pipe takes a long report in pieces, and the process ends after this. */
