@@ -12,6 +12,7 @@ export class Client {
   readonly createsFiles: boolean
   readonly watchesFiles: boolean
   readonly tellsSettings: boolean
+  readonly nestsSymbols: boolean
   readonly options: InitializationOptions
   /** URIs of the folders open in it. */
   readonly roots: readonly string[]
@@ -30,6 +31,7 @@ export class Client {
       workspace.workspaceEdit.resourceOperations?.includes('create') === true
     this.watchesFiles = workspace?.didChangeWatchedFiles?.dynamicRegistration === true
     this.tellsSettings = workspace?.configuration === true
+    this.nestsSymbols = textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
     this.options = isOptions(initializationOptions) ? initializationOptions : {}
     this.roots = workspaceFolders?.map(folder => folder.uri) ?? (rootUri ? [rootUri] : [])
   }
