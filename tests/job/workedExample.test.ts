@@ -209,6 +209,8 @@ describe('resin', () => {
     expect(figures.resin?.mass).toBeCloseTo(((figures.resin?.volume ?? 0) * 1.1 * 1.1) / 1000, 6)
     expect(figures.resin?.parts[0]).toBeCloseTo(2 * (figures.resin?.parts[1] ?? 0), 9)
     expect(figures.resin?.pours).toBe(1)
+    expect(figures.resin?.by).toBe('weight')
+    expect(Math.abs((figures.resin?.area ?? 0) / (Math.PI * 10 ** 2) - 1)).toBeLessThan(0.01)
     expect(figures.reveal?.nominal).toBeCloseTo(2, HEIGHT)
     expect(figures.level?.proud).toBeCloseTo(0, HEIGHT)
     expect(figures.fit).toBeUndefined()

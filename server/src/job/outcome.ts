@@ -96,7 +96,10 @@ export interface CopyFigures {
     readonly withOverfill: number
     readonly mass: number
     readonly parts: readonly [number, number]
+    readonly by: 'weight' | 'volume'
     readonly pours: number
+    /** Of the resin's face, which is levelled after it has cured. */
+    readonly area: number
   }
   readonly finalVolume?: number
 }

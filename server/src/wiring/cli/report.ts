@@ -58,7 +58,7 @@ function figureRows(figures: CopyFigures): FigureRow[] {
   figure('gap, tightest', figures.fit?.tightest)
   figure('gap, loosest', figures.fit?.loosest)
   if (figures.fit?.movement) rows[rows.length - 1] = { ...rows[rows.length - 1], hint: figures.fit.movement.hint }
-  if (figures.resin) rows.push({ label: 'resin to mix', value: `${figures.resin.mass.toFixed(0)} g` })
+  if (figures.resin) rows.push(resinRow(figures.resin))
   figure('reveal', figures.reveal)
   figure('inlay left', figures.inlayLeft)
   figure('floor', figures.floor)
@@ -66,4 +66,24 @@ function figureRows(figures: CopyFigures): FigureRow[] {
   if (figures.finalVolume !== undefined)
     rows.push({ label: 'finished piece', value: `${(figures.finalVolume / 1000).toFixed(1)} cm³` })
   return rows
+}
+
+/** What to weigh or measure out, with the usual cautions. */
+function resinRow({
+  withOverfill,
+  volume,
+  mass,
+  parts,
+  by,
+  pours,
+  area,
+}: NonNullable<CopyFigures['resin']>): FigureRow {
+  const ml = (value: number) => `${(value / 1000).toFixed(1)} ml`
+  const amounts = by === 'weight' ? parts.map(part => `${part.toFixed(1)} g`) : parts.map(ml)
+  const layers = pours === 1 ? 'one pour' : `${pours} pours, each cured as its maker says before the next`
+  return {
+    label: 'resin to mix',
+    value: `${mass.toFixed(1)} g`,
+    hint: `${ml(volume)} to the rim, ${ml(withOverfill)} with what is poured over: ${amounts.join(' and ')} by ${by}, in ${layers}; ${(area / 100).toFixed(1)} cm² to level after it. Gloves and fresh air; a thick pour heats itself: the maker's sheet comes first.`,
+  }
 }
