@@ -125,6 +125,26 @@ describe('the words in force', () => {
     `)
   })
 
+  test('pass over a subprogram where it stands', () => {
+    expectHighlights(`
+      G21
+    //^^^ sets
+      o1 sub
+      G20 T1 M6
+      o1 endsub
+      X|1
+      o1 call
+    `)
+    expectHighlights(`
+      G21
+      o1 sub
+      G90
+    //^^^ sets
+      X|1
+      o1 endsub
+    `)
+  })
+
   test('are worked out of expressions too', () => {
     expectHighlights(`
       F[50*2]

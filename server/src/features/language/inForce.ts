@@ -1,6 +1,7 @@
 import type { ModalState } from '../../machine/motions.ts'
 import type { Program } from '../../machine/program.ts'
 import { CODES, Group } from '../../machine/words.ts'
+import { partsOf } from '../../syntax/lineParts.ts'
 import type { ProgramText } from '../../syntax/programText.ts'
 import type { TextSpan } from '../../syntax/source.ts'
 import { Token } from '../../syntax/tokens.ts'
@@ -68,8 +69,8 @@ function groupsOf(letter: string): Int16Array {
 
 /**
  * The words that set what is in force on a line: its motion, plane, units, distances, feed, speed, spindle, bit and the
- * rest of the modal groups, in the order of the text. Where subprograms or loops stand between, only what the lines
- * since then say, or what the motions of the line have in common: from where a line is come to is not guessed.
+ * rest of the modal groups, in the order of the text. Where calls or loops stand between, only what the lines since then
+ * say, or what the motions of the line have in common: from where a line is come to is not guessed.
  */
 export function wordsInForce(text: ProgramText, program: Program, line: number): TextSpan[] {
   if (!(line >= 0 && line < text.lineCount)) return []
@@ -89,6 +90,8 @@ function walk(text: ProgramText, last: number): { setters: Setters; jumps: boole
   /** What the line in hand does once all its words are read. */
   let ends = false
   let jumpsHere = false
+  /** What was in force before the body of a subprogram, which is passed over where it stands. */
+  let outside: { setters: Setters; jumps: boolean; changed: boolean } | undefined
   text.walk(0, last, (line, i, tokens) => {
     const kind = tokens.kind[i]
     if (kind === Token.lineEnd) {
@@ -99,7 +102,14 @@ function walk(text: ProgramText, last: number): { setters: Setters; jumps: boole
       jumpsHere = false
       return
     }
-    if (kind === Token.flow) jumpsHere = true
+    if (kind === Token.flow) {
+      const says = partsOf(text, line).find(part => part.kind === 'label')?.says
+      if (says === 'sub') outside ??= { setters, jumps, changed }
+      if (says === 'endsub' && outside && line < last) {
+        ;({ setters, jumps, changed } = outside)
+        outside = undefined
+      } else jumpsHere = true
+    }
     const start = tokens.start[i]
     const end = tokens.end[i]
     const letter = kind >= 65 ? kind : kind === Token.expression ? text.bytes[start] & 0xdf : 0
