@@ -21,10 +21,21 @@ export interface Step {
   readonly motion: number
 }
 
+/** What the judge does not know: it says nothing then. */
 export class CannotJudge extends Error {}
 
-/** Longest distance between an arc and the chords that stand for it, mm. */
-const chordError = 0.002
+/** The text breaks the language (NISTIR 6556), on this line (0-based). */
+export class BreaksLanguage extends CannotJudge {
+  constructor(
+    readonly line: number,
+    why: string,
+  ) {
+    super(`line ${line + 1}: ${why}`)
+  }
+}
+
+/** Longest distance between an arc and the chords that stand for it, mm, where nobody asks for another. */
+const CHORD_ERROR = 0.002
 
 interface Words {
   readonly g: readonly number[]
@@ -45,11 +56,11 @@ function wordsOf(line: string, number: number): Words {
   if (rest === '%') rest = ''
   while (rest !== '') {
     const match = /^([A-Z])([-+]?(?:\d+\.?\d*|\.\d+))/.exec(rest)
-    if (!match) throw new CannotJudge(`line ${number + 1}: cannot read "${rest}"`)
+    if (!match) throw new BreaksLanguage(number, `cannot read "${rest}"`)
     const [, letter, digits] = match
     if (letter === 'G') g.push(Number(digits))
     else if (letter === 'M') m.push(Number(digits))
-    else if (value.has(letter)) throw new CannotJudge(`line ${number + 1}: two ${letter} words`)
+    else if (value.has(letter)) throw new BreaksLanguage(number, `two ${letter} words`)
     else value.set(letter, Number(digits))
     rest = rest.slice(match[0].length)
   }
@@ -62,7 +73,7 @@ const offsets = ['I', 'J', 'K'] as const
 const planes: Record<number, readonly [number, number, number]> = { 17: [0, 1, 2], 18: [2, 0, 1], 19: [1, 2, 0] }
 
 /** The path of a program. `tool` is the bit in the spindle when it begins. */
-export function pathOf(text: string, tool?: number): Step[] {
+export function pathOf(text: string, tool?: number, chordError = CHORD_ERROR): Step[] {
   const steps: Step[] = []
   const at: (number | undefined)[] = [undefined, undefined, undefined]
   let unit = 1
@@ -108,7 +119,7 @@ export function pathOf(text: string, tool?: number): Step[] {
     if (coordinates) {
       shift = axes.map((axis, k) => (value.has(axis) ? (at[k] ?? 0) - value.get(axis)! * unit : shift[k]))
     } else if (!dwell && axes.some(axis => value.has(axis))) {
-      if (mode === undefined) throw new CannotJudge(`line ${number + 1}: axis words without a motion`)
+      if (mode === undefined) throw new BreaksLanguage(number, 'axis words without a motion')
       motion++
       const from = [...at]
       for (let k = 0; k < 3; k++) {
@@ -119,10 +130,11 @@ export function pathOf(text: string, tool?: number): Step[] {
       const common = { line: number, feed, speed, spinning, tool: inSpindle, motion }
       if (mode < 2) steps.push({ ...common, rapid: mode === 0, from, to: [...at] })
       else
-        for (const piece of arc(from, at, mode, planes[plane], value, unit, number)) steps.push({ ...common, ...piece })
+        for (const piece of arc(from, at, mode, planes[plane], value, unit, number, chordError))
+          steps.push({ ...common, ...piece })
     } else if (!dwell && offsets.some(offset => value.has(offset))) {
       // Section 3.5.3.2: a full circle, too, must name one axis of its plane.
-      throw new CannotJudge(`line ${number + 1}: an arc that goes nowhere`)
+      throw new BreaksLanguage(number, 'an arc that goes nowhere')
     }
     if (m.includes(2) || m.includes(30)) break
   }
@@ -138,8 +150,9 @@ function arc(
   value: ReadonlyMap<string, number>,
   unit: number,
   line: number,
+  chordError: number,
 ): { rapid: boolean; from: number[]; to: number[] }[] {
-  if ([...from, ...to].some(v => v === undefined)) throw new CannotJudge(`line ${line + 1}: an arc from nowhere`)
+  if ([...from, ...to].some(v => v === undefined)) throw new BreaksLanguage(line, 'an arc from nowhere')
   const start = from as number[]
   const end = to as number[]
   let ca: number
@@ -149,7 +162,7 @@ function arc(
     const da = end[a] - start[a]
     const db = end[b] - start[b]
     const half = Math.hypot(da, db) / 2
-    if (half === 0 || Math.abs(r) < half - 1e-3) throw new CannotJudge(`line ${line + 1}: no such arc`)
+    if (half === 0 || Math.abs(r) < half - 1e-3) throw new BreaksLanguage(line, 'no such arc')
     const rise = Math.sqrt(Math.max(0, r * r - half * half))
     // The centre lies left of the chord for a short counter-clockwise arc; each of "clockwise" and "R negative" turns it.
     const side = (mode === 3 ? 1 : -1) * (r > 0 ? 1 : -1)
@@ -160,10 +173,9 @@ function arc(
     cb = start[b] + (value.get(offsets[b]) ?? 0) * unit
     const r0 = Math.hypot(start[a] - ca, start[b] - cb)
     const r1 = Math.hypot(end[a] - ca, end[b] - cb)
-    if (r0 === 0) throw new CannotJudge(`line ${line + 1}: an arc without a centre`)
+    if (r0 === 0) throw new BreaksLanguage(line, 'an arc without a centre')
     // Section 3.5.3.2: an error beyond 0.002 mm, or 0.0002 inch where inches are in force.
-    if (Math.abs(r0 - r1) > (unit === 1 ? 0.002 : 0.0002 * 25.4) + 1e-9)
-      throw new CannotJudge(`line ${line + 1}: radii differ`)
+    if (Math.abs(r0 - r1) > (unit === 1 ? 0.002 : 0.0002 * 25.4) + 1e-9) throw new BreaksLanguage(line, 'radii differ')
   }
   const radius = Math.hypot(start[a] - ca, start[b] - cb)
   const first = Math.atan2(start[b] - cb, start[a] - ca)
