@@ -1,4 +1,4 @@
-import { commands, EventEmitter, type ExtensionContext, type Uri } from 'vscode'
+import { commands, EventEmitter, type ExtensionContext, Uri } from 'vscode'
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient'
 import {
   type InitializationOptions,
@@ -16,6 +16,9 @@ const initializationOptions: InitializationOptions = {
   rulePages: `command:treen.openRulePage?${encodeURIComponent('["')}{code}${encodeURIComponent('"]')}`,
   clientFiles: true,
   verdicts: true,
+  previews: true,
+  // The built-in JSON service has the schema from the manifest.
+  knowsSchema: true,
 }
 
 const clientOptions: LanguageClientOptions = {
@@ -40,7 +43,10 @@ export async function start(
     previews,
     ...showVerdicts(verdicts.event),
     ...registerRulePages(context.extensionUri),
-    commands.registerCommand('treen.openPreview', (uri?: Uri) => previews.open(uri)),
+    // A lens of the server's names the text by its address.
+    commands.registerCommand('treen.openPreview', (uri?: Uri | string) =>
+      previews.open(typeof uri === 'string' ? Uri.parse(uri) : uri),
+    ),
     commands.registerCommand('treen.beginJobSheet', () => beginJobSheet(client)),
     commands.registerCommand('treen.restartServer', async () => {
       await client.stop()

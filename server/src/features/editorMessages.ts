@@ -63,4 +63,8 @@ export interface InitializationOptions {
   readonly clientFiles?: boolean
   /** The client listens to `treen/verdict`. */
   readonly verdicts?: boolean
+  /** The client has the command `treen.openPreview`, which takes the URI of a program or a sheet. */
+  readonly previews?: boolean
+  /** The editor completes a sheet's fields and choices itself, by the JSON Schema that comes with the client. */
+  readonly knowsSchema?: boolean
 }

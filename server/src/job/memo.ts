@@ -38,3 +38,8 @@ export function newMemo(): Memo {
     },
   }
 }
+
+/** The same memo for a look aside: what it asks for is kept as well, and nothing is dropped at its end. */
+export function quietMemo(memo: Memo): Memo {
+  return { get: (key, make) => memo.get(key, make), identity: thing => memo.identity(thing), sweep: () => {} }
+}

@@ -8,6 +8,7 @@ import {
   newKept,
   unitsOf,
 } from '../features/check.ts'
+import type { Memo } from '../job/memo.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { DialectChoice } from '../machine/dialect.ts'
 import type { Finding } from '../rules/rule.ts'
@@ -105,6 +106,11 @@ export class Checker {
     const units = (this.#unitsOfOpen.get(uri) ?? []).map(name => this.#units.get(name))
     const fresh = units.flatMap(unit => (unit?.snapshot.current() ? unit.result : []))
     return fresh.length > 0 && fresh.length === units.length ? fresh : undefined
+  }
+
+  /** What was kept of the last check of a unit. */
+  memoOf(unit: string): Memo | undefined {
+    return this.#kept.get(unit)?.memo
   }
 
   /** The check in which a file was read last, for the text of its lines. */

@@ -1,6 +1,10 @@
 import type {
   CodeAction,
   CodeActionParams,
+  CodeLens,
+  CodeLensParams,
+  CompletionItem,
+  CompletionParams,
   Connection,
   DidChangeConfigurationParams,
   DidChangeTextDocumentParams,
@@ -9,8 +13,11 @@ import type {
   DidOpenTextDocumentParams,
   DocumentDiagnosticParams,
   DocumentDiagnosticReport,
+  DocumentLink,
+  DocumentLinkParams,
   Hover,
   HoverParams,
+  Position,
 } from 'vscode-languageserver'
 import { type Checked, type CheckSettings, isSheet } from '../features/check.ts'
 import {
@@ -39,9 +46,11 @@ import { clientWorkspace, routedWorkspace } from './editorWorkspace.ts'
 import { type LineText, positionIn, rangeOut } from './encoding.ts'
 import { faultText } from './handling.ts'
 import type { Place } from './languageServer.ts'
+import { OpenProgram } from './openProgram.ts'
 import { withProgress } from './progress.ts'
 import { Publisher } from './publisher.ts'
 import { settingsOf } from './settings.ts'
+import { type OpenSheet, Sheets } from './sheets.ts'
 
 /** One editor's open texts and what we tell it of them. */
 export class EditorSession {
@@ -52,6 +61,7 @@ export class EditorSession {
   readonly #files: Workspace
   readonly #publisher: Publisher
   readonly #checker: Checker
+  readonly #sheets: Sheets
   /** What a client that cannot be asked has told last. */
   #toldSettings: unknown
 
@@ -69,6 +79,7 @@ export class EditorSession {
       watch: (abort, work) => withProgress(connection, client.showsProgress, 'Working out the job', abort, work),
       fault: error => connection.console.error(faultText('check', error)),
     })
+    this.#sheets = new Sheets(client, this.#checker, this.#files, this.#put)
   }
 
   opened({ textDocument }: DidOpenTextDocumentParams): void {
@@ -103,10 +114,14 @@ export class EditorSession {
   }
 
   /** At once, whatever is being worked out: without the wood where that is not known yet. */
-  hover({ textDocument, position }: HoverParams): Hover | null {
+  hover({ textDocument, position }: HoverParams, signal: AbortSignal): Promise<Hover | null> | Hover | null {
     const uri = normalUri(textDocument.uri)
     const document = this.#documents.get(uri)
-    if (!document || isSheet(uri)) return null
+    if (!document) return null
+    if (isSheet(uri))
+      return this.#onSheet({ textDocument }, null, sheet =>
+        this.#sheets.hover(sheet, this.#placeIn(uri, position), signal),
+      )
     const checks = this.#checker.knownChecksOf(uri) ?? []
     const program = programOf(checks, uri) ?? readProgram(new TextEncoder().encode(document.getText()))
     const lines = linesOf(document)
@@ -116,6 +131,30 @@ export class EditorSession {
     const { line, start, end } = found.span
     const range = { start: { line, character: start }, end: { line, character: end } }
     return { contents: { kind: 'markdown', value: found.markdown }, range: this.#put.rangeOut(uri, range) }
+  }
+
+  codeLenses(params: CodeLensParams, signal: AbortSignal): Promise<CodeLens[]> | CodeLens[] {
+    return this.#onSheet(params, [], sheet => this.#sheets.lenses(sheet, signal))
+  }
+
+  documentLinks(params: DocumentLinkParams): DocumentLink[] {
+    return this.#onSheet(params, [], sheet => this.#sheets.links(sheet))
+  }
+
+  completions(params: CompletionParams): Promise<CompletionItem[]> | CompletionItem[] {
+    return this.#onSheet(params, [], sheet =>
+      this.#sheets.completions(sheet, this.#placeIn(sheet.uri, params.position)),
+    )
+  }
+
+  /** A program that is open; undefined for sheets and for texts that are not. */
+  openProgram(spelling: string): OpenProgram | undefined {
+    const uri = normalUri(spelling)
+    const document = this.#documents.get(uri)
+    if (!document || isSheet(uri)) return undefined
+    return new OpenProgram(document, this.#documents.spelled(uri), this.client.encoding, () =>
+      programOf(this.#checker.knownChecksOf(uri) ?? [], uri),
+    )
   }
 
   async codeActions(params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
@@ -150,6 +189,22 @@ export class EditorSession {
       if ('create' in offer) return { uri: within(folderOf(uri), offer.create.fileName), text: offer.create.text }
     }
     return null
+  }
+
+  /** Answers for an open job sheet; `otherwise` for every other text. */
+  #onSheet<R, N>(
+    { textDocument }: { readonly textDocument: { readonly uri: string } },
+    otherwise: N,
+    answer: (sheet: OpenSheet) => R,
+  ): R | N {
+    const uri = normalUri(textDocument.uri)
+    const document = this.#documents.get(uri)
+    return document && isSheet(uri) ? answer({ uri, text: document.getText() }) : otherwise
+  }
+
+  /** A position of the client's in our columns. */
+  #placeIn(uri: string, position: Position): Position {
+    return positionIn(this.client.encoding, this.#linesOf(uri), position)
   }
 
   readonly #put: Putting = {

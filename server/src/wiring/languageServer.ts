@@ -11,6 +11,7 @@ import type { Workspace } from '../job/workspace.ts'
 import { Client } from './client.ts'
 import { EditorSession } from './editorSession.ts'
 import { handler, listener } from './handling.ts'
+import { languageCapabilities, registerLanguageFeatures } from './languageFeatures.ts'
 
 /** What of a server depends on where it runs. */
 export interface Place {
@@ -46,8 +47,11 @@ export function startServer(connection: Connection, place: Place): void {
   connection.onDidCloseTextDocument(listener(connection, 'closing', params => at().closed(params)))
   connection.onDidChangeWatchedFiles(listener(connection, 'watching', params => at().filesChanged(params)))
   connection.onDidChangeConfiguration(listener(connection, 'settings', params => at().settingsChanged(params)))
-  connection.onHover(handler(connection, 'hover', null, params => at().hover(params)))
+  connection.onHover(handler(connection, 'hover', null, (params, signal) => at().hover(params, signal)))
   connection.onCodeAction(handler(connection, 'fixes', [], (params, signal) => at().codeActions(params, signal)))
+  connection.onCodeLens(handler(connection, 'figures', [], (params, signal) => at().codeLenses(params, signal)))
+  connection.onDocumentLinks(handler(connection, 'links', [], params => at().documentLinks(params)))
+  connection.onCompletion(handler(connection, 'completion', [], params => at().completions(params)))
   connection.languages.diagnostics.on(
     handler<DocumentDiagnosticParams, DocumentDiagnosticReport, DiagnosticServerCancellationData>(
       connection,
@@ -71,6 +75,7 @@ export function startServer(connection: Connection, place: Place): void {
       at().beginSheet(params, signal),
     ),
   )
+  registerLanguageFeatures(connection, at)
   connection.listen()
 }
 
@@ -79,6 +84,10 @@ function capabilitiesFor(client: Client): InitializeResult['capabilities'] {
     positionEncoding: client.encoding,
     textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
     hoverProvider: true,
+    codeLensProvider: {},
+    documentLinkProvider: {},
+    completionProvider: { triggerCharacters: ['"'] },
+    ...languageCapabilities,
     codeActionProvider: { codeActionKinds: ['quickfix', 'refactor'] },
     ...(client.pulls
       ? {

@@ -1,6 +1,7 @@
-import { z } from 'zod'
+import type { z } from 'zod'
 import type { SheetPath, SheetProblem } from '../sheetDocument.ts'
 import { hintFor } from './nearestName.ts'
+import { knownFields } from './schemaWalk.ts'
 import type { SheetText } from './sheetText.ts'
 
 type Issue = z.core.$ZodIssue
@@ -204,24 +205,4 @@ function valueAt(value: unknown, path: SheetPath): unknown {
     at = (at as Record<string | number, unknown>)[step]
   }
   return at
-}
-
-/** Names of the fields that the schema takes at a path. */
-function knownFields(schema: z.ZodType, path: SheetPath): string[] {
-  let options = bare(schema)
-  for (const step of path) options = options.flatMap(option => stepInto(option, step)).flatMap(bare)
-  return options.flatMap(option => (option instanceof z.ZodObject ? Object.keys(option.shape) : []))
-}
-
-function stepInto(schema: z.ZodType, step: string | number): z.ZodType[] {
-  if (schema instanceof z.ZodObject) return Object.hasOwn(schema.shape, step) ? [schema.shape[step]] : []
-  if (schema instanceof z.ZodRecord) return [schema.valueType as z.ZodType]
-  if (schema instanceof z.ZodArray) return [schema.element as z.ZodType]
-  return []
-}
-
-function bare(schema: z.ZodType): z.ZodType[] {
-  if (schema instanceof z.ZodOptional) return bare(schema.unwrap() as z.ZodType)
-  if (schema instanceof z.ZodUnion) return (schema.options as z.ZodType[]).flatMap(bare)
-  return [schema]
 }

@@ -128,7 +128,7 @@ function childOf(node: Node, step: string | number): { name?: Node; value?: Node
 }
 
 /** Offset to line and column, both 0-based; every kind of line end. */
-function positionsOf(text: string): (offset: number) => Position {
+export function positionsOf(text: string): (offset: number) => Position {
   const starts = [0]
   for (let i = 0; i < text.length; i++) {
     const code = text.charCodeAt(i)
@@ -148,7 +148,7 @@ function positionsOf(text: string): (offset: number) => Position {
 }
 
 /** Counts brackets outside strings, roughly: enough to refuse a text made to exhaust the stack. */
-function isTooDeep(text: string): boolean {
+export function isTooDeep(text: string): boolean {
   let depth = 0
   let inString = false
   for (let i = 0; i < text.length; i++) {
