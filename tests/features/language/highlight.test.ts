@@ -73,6 +73,16 @@ describe('the words in force', () => {
     `)
   })
 
+  test('of the bit: T is read before M6, and M3 after it, however they stand', () => {
+    expectHighlights(`
+      M3 M6 T1
+    //^^ sets
+    //   ^^ sets
+    //      ^^ sets
+      X|1
+    `)
+  })
+
   test('in inverse time: an F of the move itself, and none of the other kind', () => {
     expectHighlights(`
       F100
@@ -179,6 +189,34 @@ describe('what is named', () => {
     expectHighlights('F100\n(#|5)')
     expectHighlights('F100\nG1 X1 ; wh|y')
   })
+})
+
+test('are the same wherever the caret comes from', () => {
+  const words = [
+    'G0',
+    'G1',
+    'F100',
+    'F200',
+    'S9',
+    'M3',
+    'T1',
+    'T2 M6',
+    'M6 M3 T4',
+    'G20',
+    'G93',
+    'X1',
+    'o1 call',
+    'M98 P1',
+  ]
+  const subs = ['o1 sub', 'o1 endsub', 'M2']
+  const pick = (list: readonly string[], i: number) => list[(i * 7919 + (i >> 3)) % list.length]
+  const source = Array.from({ length: 13_000 }, (_, i) =>
+    i % 1500 === 1499 ? pick(subs, i) : i % 9 ? 'X2' : pick(words, i),
+  )
+  const { text, program } = reading(source.join('\n'))
+  for (const line of [12_999, 5, 8192, 4096, 4095, 12_288, 9000, 1500]) {
+    expect(wordsInForce(text, program, line)).toEqual(wordsInForce(reading(source.join('\n')).text, program, line))
+  }
 })
 
 test('reach over a long program', () => {

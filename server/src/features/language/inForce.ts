@@ -4,56 +4,11 @@ import { CODES, Group } from '../../machine/words.ts'
 import { partsOf } from '../../syntax/lineParts.ts'
 import type { ProgramText } from '../../syntax/programText.ts'
 import type { TextSpan } from '../../syntax/source.ts'
-import { Token } from '../../syntax/tokens.ts'
-
-/** What is remembered beside the modal groups of Table 4. */
-const FEED = 120
-const SPEED = 121
-const TOOL = 122
-const CHANGE = 123
-/** A T that no M6 has put in yet. */
-const SELECTED = 124
-const SLOTS = 125
+import { Token, type TokenBuffer } from '../../syntax/tokens.ts'
+import { Memory, Slot } from './memory.ts'
 
 /** Ten times the number of G93: F is one over the minutes that a move takes. */
 const INVERSE_TIME = 930
-const PER_MINUTE = 940
-
-/** Groups of codes that act once, or that say where the program goes on. */
-const PASSING: ReadonlySet<number> = new Set([Group.once, Group.stop, Group.change, Group.calls])
-
-/** For each kind of thing that is remembered the word that set it; plain numbers, since nearly every line sets some. */
-class Setters {
-  /** -1 for none. */
-  readonly line = new Int32Array(SLOTS).fill(-1)
-  readonly start = new Uint32Array(SLOTS)
-  readonly end = new Uint32Array(SLOTS)
-  feedMode = PER_MINUTE
-
-  set(slot: number, line: number, start: number, end: number): void {
-    this.line[slot] = line
-    this.start[slot] = start
-    this.end[slot] = end
-  }
-
-  copy(from: number, to: number): void {
-    this.set(to, this.line[from], this.start[from], this.end[from])
-  }
-
-  forget(slot: number): void {
-    this.line[slot] = -1
-  }
-
-  spans(text: ProgramText): TextSpan[] {
-    const spans: TextSpan[] = []
-    for (let slot = 0; slot < SELECTED; slot++) {
-      const line = this.line[slot]
-      if (line < 0) continue
-      spans.push({ line, start: text.column(line, this.start[slot]), end: text.column(line, this.end[slot]) })
-    }
-    return spans
-  }
-}
 
 /** Codes of each letter by ten times their number: their group. */
 const GROUPS_OF_G = groupsOf('G')
@@ -74,77 +29,114 @@ function groupsOf(letter: string): Int16Array {
  */
 export function wordsInForce(text: ProgramText, program: Program, line: number): TextSpan[] {
   if (!(line >= 0 && line < text.lineCount)) return []
-  const { setters, jumps } = walk(text, line)
-  const said = setters.spans(text)
+  const memory = memoryAt(text, line)
+  const said = memory.spans(text)
   const spans: TextSpan[] = []
-  for (const span of jumps ? [...said, ...fromMotions(program, line)] : said) {
+  for (const span of memory.jumps ? [...said, ...fromMotions(program, line)] : said) {
     if (!spans.some(known => same(known, span))) spans.push(span)
   }
   return spans.sort((a, b) => a.line - b.line || a.start - b.start)
 }
 
-function walk(text: ProgramText, last: number): { setters: Setters; jumps: boolean } {
-  let setters = new Setters()
-  let jumps = false
-  let changed = false
+/** Lines between two memories that are kept, so that a caret that moves in a long program starts from near by. */
+const KEPT_EVERY = 4096
+
+/** By text: what is remembered before every line of a number that `KEPT_EVERY` divides, as far as it has been read. */
+const kept = new WeakMap<ProgramText, Memory[]>()
+
+/** What is remembered on a line, its own words counted in. */
+function memoryAt(text: ProgramText, last: number): Memory {
+  const known = kept.get(text) ?? [new Memory()]
+  kept.set(text, known)
+  const from = Math.min(known.length - 1, Math.floor(last / KEPT_EVERY))
+  const reader = new MemoryReader(text, known[from].copy())
+  text.walk(from * KEPT_EVERY, last, (line, i, tokens) => {
+    reader.see(line, i, tokens)
+    if (tokens.kind[i] !== Token.lineEnd || line === last) return
+    reader.closeLine()
+    if (line + 1 === known.length * KEPT_EVERY) known.push(reader.memory.copy())
+  })
+  const { memory } = reader
+  // In inverse time each move has an F of its own.
+  if (memory.feedMode === INVERSE_TIME && memory.line[Slot.feed] !== last) memory.forget(Slot.feed)
+  // A T that waits for an M6 farther down chooses nothing yet.
+  if (!memory.changed && memory.line[Slot.tool] >= 0 && changesLater(text, last + 1)) memory.forget(Slot.tool)
+  return memory
+}
+
+/** Takes in a text token by token. */
+class MemoryReader {
   /** What the line in hand does once all its words are read. */
-  let ends = false
-  let jumpsHere = false
-  /** What was in force before the body of a subprogram, which is passed over where it stands. */
-  let outside: { setters: Setters; jumps: boolean; changed: boolean } | undefined
-  text.walk(0, last, (line, i, tokens) => {
+  private ends = false
+  private jumps = false
+  private leaves = false
+
+  constructor(
+    private readonly text: ProgramText,
+    public memory: Memory,
+  ) {}
+
+  see(line: number, i: number, tokens: TokenBuffer): void {
+    const { memory, text } = this
     const kind = tokens.kind[i]
-    if (kind === Token.lineEnd) {
-      // 3.6.1: the end of a program resets what is in force. After a jump nobody knows by the text what is.
-      if ((ends || jumpsHere) && line < last) setters = new Setters()
-      jumps ||= jumpsHere
-      ends = false
-      jumpsHere = false
-      return
-    }
-    if (kind === Token.flow) {
-      const says = partsOf(text, line).find(part => part.kind === 'label')?.says
-      if (says === 'sub') outside ??= { setters, jumps, changed }
-      if (says === 'endsub' && outside && line < last) {
-        ;({ setters, jumps, changed } = outside)
-        outside = undefined
-      } else jumpsHere = true
-    }
     const start = tokens.start[i]
     const end = tokens.end[i]
+    if (kind === Token.lineEnd) {
+      this.change(line)
+      memory.jumps ||= this.jumps
+    } else if (kind === Token.flow) this.flow(line)
     const letter = kind >= 65 ? kind : kind === Token.expression ? text.bytes[start] & 0xdf : 0
-    if (letter === 70) setters.set(FEED, line, start, end)
-    else if (letter === 83) setters.set(SPEED, line, start, end)
+    if (letter === 70) memory.set(Slot.feed, line, start, end)
+    else if (letter === 83) memory.set(Slot.speed, line, start, end)
     else if (letter === 84) {
-      setters.set(SELECTED, line, start, end)
-      if (!changed) setters.set(TOOL, line, start, end)
-    }
-    if (letter !== 71 && letter !== 77) return
-    const tenths = Math.round(tokens.value[i] * 10)
+      memory.set(Slot.selected, line, start, end)
+      if (!memory.changed) memory.set(Slot.tool, line, start, end)
+    } else if (letter === 71 || letter === 77) this.code(letter, tokens.value[i], line, start, end)
+  }
+
+  /** After its last token, and before the next line. */
+  closeLine(): void {
+    if (this.leaves && this.memory.outside) this.memory = this.memory.outside.copy()
+    // 3.6.1: the end of a program resets what is in force. After a jump nobody knows by the text what is.
+    else if (this.ends || this.jumps) this.memory.forgetAll()
+    this.ends = this.jumps = this.leaves = false
+  }
+
+  private flow(line: number): void {
+    const { memory } = this
+    const says = partsOf(this.text, line).find(part => part.kind === 'label')?.says
+    if (says === 'sub') memory.outside ??= memory.copy()
+    if (says === 'endsub' && memory.outside) this.leaves = true
+    else this.jumps = true
+  }
+
+  private code(letter: number, value: number, line: number, start: number, end: number): void {
+    const { memory } = this
+    const tenths = Math.round(value * 10)
     const group = (letter === 71 ? GROUPS_OF_G : GROUPS_OF_M)[tenths] ?? -1
     if (group < 0) return
-    if (group === Group.change) {
-      // T chooses, M6 puts it in; then the spindle stands still (3.6.3).
-      if (!changed || setters.line[SELECTED] >= 0) setters.copy(SELECTED, TOOL)
-      changed = true
-      setters.set(CHANGE, line, start, end)
-      setters.set(Group.spindle, line, start, end)
-    } else if (group === Group.stop) ends ||= tenths === 20 || tenths === 300
-    else if (group === Group.calls) jumpsHere = true
-    else if (!PASSING.has(group)) {
+    if (group === Group.change) memory.set(Slot.change, line, start, end)
+    else if (group === Group.stop) this.ends ||= tenths === 20 || tenths === 300
+    else if (group === Group.calls) this.jumps = true
+    else if (group !== Group.once) {
       if (group === Group.feedMode) {
         // 3.5.19: a feed of the one kind is none of the other, but for an F on the same line.
-        if (setters.feedMode !== tenths && setters.line[FEED] !== line) setters.forget(FEED)
-        setters.feedMode = tenths
+        if (memory.feedMode !== tenths && memory.line[Slot.feed] !== line) memory.forget(Slot.feed)
+        memory.feedMode = tenths
       }
-      setters.set(group, line, start, end)
+      memory.set(group, line, start, end)
     }
-  })
-  // In inverse time each move has an F of its own.
-  if (setters.feedMode === INVERSE_TIME && setters.line[FEED] !== last) setters.forget(FEED)
-  // A T that waits for an M6 farther down chooses nothing yet.
-  if (setters.line[CHANGE] < 0 && setters.line[TOOL] >= 0 && changesLater(text, last + 1)) setters.forget(TOOL)
-  return { setters, jumps }
+  }
+
+  /** An M6 of the line: T chooses, M6 puts it in, wherever on the line they stand (Table 8). */
+  private change(line: number): void {
+    const { memory } = this
+    if (memory.line[Slot.change] !== line) return
+    if (!memory.changed || memory.line[Slot.selected] >= 0) memory.copySlot(Slot.selected, Slot.tool)
+    memory.changed = true
+    // The spindle stands still when the change is done (3.6.3); M3 comes after it.
+    if (memory.line[Group.spindle] !== line) memory.copySlot(Slot.change, Group.spindle)
+  }
 }
 
 function changesLater(text: ProgramText, from: number): boolean {
