@@ -20,7 +20,7 @@ describe('semantic tokens', () => {
     //    ^^^ label
     //        ^^ keyword.rapid
     //           ^^ keyword.cut
-    //              ^^^ keyword
+    //              ^^^ function
     //                  ^ property
     //                   ^^^^ number
     //                        ^ property.rate
@@ -34,7 +34,7 @@ describe('semantic tokens', () => {
     //       ^^ number
     //          ^^^^^^ comment
       G80 S1*57
-    //^^^ keyword
+    //^^^ function
     //    ^ property.rate
     //     ^ number
     //      ^^^ comment
@@ -63,7 +63,7 @@ describe('semantic tokens', () => {
     //        ^^ operator
     //          ^^^^ variable
       G#1
-    //^ keyword
+    //^ function
     // ^^ variable
     `)
   })
@@ -90,7 +90,7 @@ describe('semantic tokens', () => {
     //         ^ property
     //          ^ number
       G4 P2
-    //^^ keyword
+    //^^ function
     //   ^ property
     //    ^ number
       O1 whatever
@@ -111,6 +111,16 @@ describe('semantic tokens', () => {
     //   ^ operator
     //     ^ number
     //        ^ number
+    `)
+  })
+
+  test('a comment that silences a finding stands out', () => {
+    expectTokens(`
+      (allow plunge/rapid: into the hole) (allowed)
+    //^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ comment.documentation
+    //                                    ^^^^^^^^^ comment
+      ; Allow plunge/rapid
+    //^^^^^^^^^^^^^^^^^^^^ comment.documentation
     `)
   })
 

@@ -19,7 +19,15 @@ export const TOKEN_TYPES = [
 export type TokenType = (typeof TOKEN_TYPES)[number]
 
 /** What sets tokens of one type apart; themes that do not know ours fall back on the type. */
-export const TOKEN_MODIFIERS = ['rapid', 'cut', 'rate', 'definition', 'modification', 'defaultLibrary'] as const
+export const TOKEN_MODIFIERS = [
+  'rapid',
+  'cut',
+  'rate',
+  'definition',
+  'modification',
+  'defaultLibrary',
+  'documentation',
+] as const
 export type TokenModifier = (typeof TOKEN_MODIFIERS)[number]
 
 export interface SemanticToken {
@@ -31,6 +39,9 @@ export interface SemanticToken {
 /** A line longer than this many bytes is data that went astray, and editors colour none of it either. */
 const LONGEST_LINE = 20_000
 
+/** Of a comment, so many characters tell whether it silences something. */
+const LONGEST_OPENING = 40
+
 /**
  * The tokens of the lines from `first` up to `last`, both counted, in the order of the text. Costs those lines only.
  * Brackets and what is no word have none.
@@ -40,7 +51,7 @@ export function semanticTokens(text: ProgramText, first = 0, last = text.lineCou
   for (let line = Math.max(0, first); line <= last && line < text.lineCount; line++) {
     if (text.stop(line) - text.starts[line] > LONGEST_LINE) continue
     for (const part of partsOf(text, line)) {
-      const token = tokenOf(part)
+      const token = part.kind === 'comment' ? commentToken(text, part) : tokenOf(part)
       if (token && part.span.end > part.span.start) tokens.push(token)
     }
   }
@@ -51,7 +62,7 @@ function tokenOf(part: LinePart): SemanticToken | undefined {
   const token = (type: TokenType, ...modifiers: TokenModifier[]) => ({ span: part.span, type, modifiers })
   switch (part.kind) {
     case 'code':
-      return part.letter === 'M' ? token('function') : token('keyword', ...motionOf(part))
+      return motionToken(part) ?? token('function')
     case 'tool':
       return token('class')
     case 'lineNumber':
@@ -66,7 +77,6 @@ function tokenOf(part: LinePart): SemanticToken | undefined {
       return token('function', 'defaultLibrary')
     case 'operator':
       return token('operator')
-    case 'comment':
     case 'checksum':
       return token('comment')
     case 'flow':
@@ -82,9 +92,15 @@ function tokenOf(part: LinePart): SemanticToken | undefined {
 }
 
 /** Rapids are told from cuts at a glance: that is what a reader of a program looks for first. */
-function motionOf({ letter, value }: LinePart): TokenModifier[] {
-  if (letter !== 'G' || value === undefined) return []
+function motionToken({ letter, value, span }: LinePart): SemanticToken | undefined {
+  if (letter !== 'G' || value === undefined) return undefined
   const code = codeName('G', Math.round(value * 10))
-  if (CODES.get(code)?.group !== Group.motion || code === 'G80') return []
-  return [code === 'G0' ? 'rapid' : 'cut']
+  if (CODES.get(code)?.group !== Group.motion || code === 'G80') return undefined
+  return { span, type: 'keyword', modifiers: [code === 'G0' ? 'rapid' : 'cut'] }
+}
+
+/** A comment that silences a finding is no idle remark. */
+function commentToken(text: ProgramText, { span }: LinePart): SemanticToken {
+  const allows = /^[(;]\s*allow\s/i.test(text.line(span.line).slice(span.start, span.start + LONGEST_OPENING))
+  return { span, type: 'comment', modifiers: allows ? ['documentation'] : [] }
 }
