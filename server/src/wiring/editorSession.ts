@@ -36,7 +36,6 @@ import type { Run } from '../job/outcome.ts'
 import { fileName, folderOf, normalUri, within } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Program } from '../machine/program.ts'
-import { readProgram } from '../machine/readProgram.ts'
 import { Checker } from './checker.ts'
 import type { Client } from './client.ts'
 import { codeActionsOf } from './codeActions.ts'
@@ -116,21 +115,16 @@ export class EditorSession {
   /** At once, whatever is being worked out: without the wood where that is not known yet. */
   hover({ textDocument, position }: HoverParams, signal: AbortSignal): Promise<Hover | null> | Hover | null {
     const uri = normalUri(textDocument.uri)
-    const document = this.#documents.get(uri)
-    if (!document) return null
-    if (isSheet(uri))
+    const open = this.openProgram(uri)
+    if (!open) {
       return this.#onSheet({ textDocument }, null, sheet =>
         this.#sheets.hover(sheet, this.#placeIn(uri, position), signal),
       )
-    const checks = this.#checker.knownChecksOf(uri) ?? []
-    const program = programOf(checks, uri) ?? readProgram(new TextEncoder().encode(document.getText()))
-    const lines = linesOf(document)
-    const runs = checks.flatMap(check => runsOf(check, uri))
-    const found = hoverAt(program, positionIn(this.client.encoding, lines, position), runs)
+    }
+    const runs = (this.#checker.knownChecksOf(uri) ?? []).flatMap(check => runsOf(check, uri))
+    const found = hoverAt(open.program, open.positionIn(position), runs)
     if (!found) return null
-    const { line, start, end } = found.span
-    const range = { start: { line, character: start }, end: { line, character: end } }
-    return { contents: { kind: 'markdown', value: found.markdown }, range: this.#put.rangeOut(uri, range) }
+    return { contents: { kind: 'markdown', value: found.markdown }, range: open.spanOut(found.span) }
   }
 
   codeLenses(params: CodeLensParams, signal: AbortSignal): Promise<CodeLens[]> | CodeLens[] {
