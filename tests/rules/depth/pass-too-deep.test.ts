@@ -58,3 +58,24 @@ test('a shaped bit that steps down beside the fillet it left', () => {
     { ignore: ['plunge/onto-floor'] },
   )
 })
+
+test('a move that goes astray at a level that is right: the move is at fault, not its Z', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y30
+    G1 Z-4 F250
+    G1 X70 F1500
+    G1 X30
+    G1 Z-8 F250
+    G1 X70 F1500
+    G1 Y42
+//  ^^ depth/pass-too-deep: This move takes 8 mm at once, where most of its level takes less; 6 mm flat should take 4 mm
+    G0 Z20
+    M30
+  `,
+    {},
+    { ignore: ['plunge/onto-floor', 'depth/odd-step'] },
+  )
+})

@@ -1,7 +1,9 @@
+import type { Run } from '../../job/outcome.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, deepOnlyOverInsert, feedCuts, passDepth } from '../common/inWood.ts'
+import { lengthAcross } from '../common/path.ts'
 import { mm, reachSentence } from '../common/wording.ts'
-import { levelSetter, levelWord } from '../common/words.ts'
+import { levelSetter, levelWord, motionWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
 import { CONTACT, SAME_LEVEL } from '../tolerances.ts'
 
@@ -14,23 +16,41 @@ export const depthPassTooDeep: RunRule = {
     const { program } = run
     const { motions } = program
     const hits: Hit[] = []
+    const lengths = new Map<number, { deep: number; fine: number }>()
     for (let i = 0; i < motions.count; i++) {
       const bit = bitOf(run, i)
       if (!bit || !feedCuts(run, i)) continue
       const depth = passDepth(run, i, bit)
-      if (!(depth > bit.maxPassDepth + CONTACT) || deepOnlyOverInsert(run, i, bit)) continue
-      const level = motions.z[levelSetter(program, i)]
+      const setter = levelSetter(program, i)
+      const isDeep = depth > bit.maxPassDepth + CONTACT && !deepOnlyOverInsert(run, i, bit)
+      const length = lengths.get(setter) ?? { deep: 0, fine: 0 }
+      lengths.set(setter, length)
+      length[isDeep ? 'deep' : 'fine'] += lengthAcross(motions, i)
+      if (!isDeep) continue
+      const level = motions.z[setter]
       hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: depth })
     }
-    for (const { worst, reach } of fold(program, hits)) {
+    for (const { first, worst, reach } of fold(program, hits)) {
       const bit = bitOf(run, worst.motion)!
+      const strays = strayed(run, first.motion, lengths) && strayed(run, worst.motion, lengths)
       report({
-        at: levelWord(program, worst.motion),
-        message: `This pass takes ${mm(worst.badness)} at once; ${bit.name} should take ${mm(bit.maxPassDepth)} at most. The bit bends, chatters or breaks, and the cut wanders: put a level between.${reachSentence(reach)}`,
+        at: strays ? motionWord(program, first.motion) : levelWord(program, worst.motion),
+        message: strays
+          ? `This move takes ${mm(worst.badness)} at once, where most of its level takes less; ${bit.name} should take ${mm(bit.maxPassDepth)} at most. The bit bends, chatters or breaks: does the move go where it should, or were the levels above it not cut here?${reachSentence(reach)}`
+          : `This pass takes ${mm(worst.badness)} at once; ${bit.name} should take ${mm(bit.maxPassDepth)} at most. The bit bends, chatters or breaks, and the cut wanders: put a level between.${reachSentence(reach)}`,
         found: worst.badness,
         limit: bit.maxPassDepth,
         reach,
       })
     }
   },
+}
+
+/**
+ * Where most of what is cut at a level is no deeper than the bit takes, it is not the level that is wrong but the way of
+ * the move, which goes where nothing was cut before.
+ */
+function strayed(run: Run, motion: number, lengths: ReadonlyMap<number, { deep: number; fine: number }>): boolean {
+  const length = lengths.get(levelSetter(run.program, motion))
+  return length !== undefined && length.fine > length.deep
 }
