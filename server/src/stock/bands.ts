@@ -6,8 +6,11 @@ import { sharedKernel } from './kernel/load.ts'
 import { type Grid, type Layer, newLayer, type Stock } from './stock.ts'
 import { addTallies, cuttersOf, settle, type Tallies } from './tally.ts'
 
-/** Rows of cells in a strip: two rows of blocks. Strip s belongs to worker s mod `workers`. */
-const STRIP = 2 * BLOCK
+/**
+ * Rows of blocks in a strip, of which each worker gets two: strip s belongs to worker s mod `workers`. So most motions
+ * are one worker's alone, and work in one part of the blank, or the same in opposite parts, is still shared.
+ */
+const stripOf = ({ ny }: Grid, workers: number) => Math.max(2, Math.ceil(ny / BLOCK / (2 * workers)))
 
 /** What a worker is given: its own strips of the blank, one under the other, and all motions. Plain data. */
 export interface BandJob {
@@ -53,7 +56,11 @@ export async function carvedTogether(
   const answers = others.map((other, n) => other.carve(bandJob(stock, motions, options, workers, n + 1)))
   // Handled below; a fault that comes while this thread is busy must not count as one that nobody hears.
   for (const answer of answers) answer.catch(() => {})
-  const own = cutShare(stock, motions, options, { workers, worker: 0 })
+  const own = cutShare(stock, motions, options, {
+    workers,
+    worker: 0,
+    strip: stripOf(stock.grid, workers),
+  })
   if (!own) return carved(stock, motions, options)
   const cutters = cuttersOf(options.bitOfState)
   const layers = own.stock.layers.map(layer => ({ ...layer }))
@@ -108,7 +115,12 @@ export function carveBand({ grid, layers, motions, shift, bitOfState, workers, w
     for (const side of sidesOf(band)) spread(band[side], layer[side], grid, workers, worker)
     return layer
   })
-  const cut = cutShare({ grid, layers: whole }, motions, { shift, bitOfState }, { workers, worker })
+  const cut = cutShare(
+    { grid, layers: whole },
+    motions,
+    { shift, bitOfState },
+    { workers, worker, strip: stripOf(grid, workers) },
+  )
   if (!cut) throw new Error('this thread has no kernel to carve with')
   const { stock, tallies } = cut
   const changed = stock.layers.map((layer, l) => {
@@ -136,10 +148,12 @@ function bandOf({ hi, lo, material }: Layer, grid: Grid, workers: number, worker
 }
 
 /** A worker's strips out of rows of cells, one under the other. */
-function gathered<T extends Float32Array | Uint8Array>(rows: T, { nx, ny }: Grid, workers: number, worker: number): T {
+function gathered<T extends Float32Array | Uint8Array>(rows: T, grid: Grid, workers: number, worker: number): T {
+  const { nx, ny } = grid
+  const strip = stripOf(grid, workers) * BLOCK
   const parts: T[] = []
-  for (let j = worker * STRIP; j < ny; j += workers * STRIP) {
-    parts.push(rows.subarray(j * nx, Math.min(ny, j + STRIP) * nx) as T)
+  for (let j = worker * strip; j < ny; j += workers * strip) {
+    parts.push(rows.subarray(j * nx, Math.min(ny, j + strip) * nx) as T)
   }
   const band = new (rows.constructor as new (length: number) => T)(parts.reduce((sum, part) => sum + part.length, 0))
   let at = 0
@@ -154,13 +168,15 @@ function gathered<T extends Float32Array | Uint8Array>(rows: T, { nx, ny }: Grid
 function spread(
   band: Float32Array | Uint8Array,
   into: Float32Array | Uint8Array,
-  { nx, ny }: Grid,
+  grid: Grid,
   workers: number,
   worker: number,
 ): void {
+  const { nx, ny } = grid
+  const strip = stripOf(grid, workers) * BLOCK
   let at = 0
-  for (let j = worker * STRIP; j < ny; j += workers * STRIP) {
-    const length = (Math.min(ny, j + STRIP) - j) * nx
+  for (let j = worker * strip; j < ny; j += workers * strip) {
+    const length = (Math.min(ny, j + strip) - j) * nx
     into.set(band.subarray(at, at + length), j * nx)
     at += length
   }

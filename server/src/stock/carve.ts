@@ -1,7 +1,7 @@
 import type { Motions } from '../machine/motions.ts'
 import type { Bit } from './bit.ts'
 import type { Engagement } from './engagement.ts'
-import { KernelCarving } from './kernel/carving.ts'
+import { type CarvingOptions, KernelCarving } from './kernel/carving.ts'
 import { sharedKernel } from './kernel/load.ts'
 import type { Shift } from './path.ts'
 import { PlainCarving } from './plain.ts'
@@ -54,14 +54,14 @@ export function cutShare(
   stock: Stock,
   motions: Motions,
   options: CarveOptions,
-  share: { readonly workers: number; readonly worker: number },
+  share: { readonly workers: number; readonly worker: number; readonly strip: number },
 ): { readonly stock: Stock; readonly tallies: Tallies } | undefined {
   if (!sharedKernel()) return undefined
   const { carving, tallies } = cutAll(stock, motions, options, share)
   return { stock: carving.finished(), tallies }
 }
 
-function cutAll(stock: Stock, motions: Motions, options: CarveOptions, share?: { workers: number; worker: number }) {
+function cutAll(stock: Stock, motions: Motions, options: CarveOptions, share?: CarvingOptions) {
   const cutters = cuttersOf(options.bitOfState)
   const tallies = newTallies(motions, cutters)
   const to = Math.min(options.to ?? motions.count, motions.count)

@@ -31,6 +31,8 @@ export interface CarvingOptions {
   /** The strips of the blank that are this worker's: every `workers`-th, from the `worker`-th. Default: all. */
   readonly workers?: number
   readonly worker?: number
+  /** Rows of blocks in a strip, default 2. */
+  readonly strip?: number
   /** Heights alone, for what is run again. */
   readonly heightsOnly?: boolean
   /** Only these blocks are there; what is cut elsewhere is not. */
@@ -93,7 +95,7 @@ export class KernelCarving {
     if (kernel.layout(65536, this.blocksX, this.blocksY, ...size, cell) === 0) {
       throw new RangeError('there is not enough memory for a blank of this size at this cell')
     }
-    kernel.share(options.workers ?? 1, options.worker ?? 0)
+    kernel.share(options.workers ?? 1, options.worker ?? 0, options.strip ?? 2)
     kernel.tally(options.heightsOnly ? 0 : 1)
     if (options.window) kernel.window(options.window.i0, options.window.j0, options.window.i1, options.window.j1)
     this.f64 = new Float64Array(kernel.memory.buffer)

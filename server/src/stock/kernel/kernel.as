@@ -46,6 +46,7 @@ let windowI1: i32 = 0
 let windowJ1: i32 = 0
 let workers: i32 = 1
 let worker: i32 = 0
+let strip: i32 = 2
 let tallying: bool = true
 let wentThrough: i32 = 0
 
@@ -101,9 +102,11 @@ export function window(i0: i32, j0: i32, i1: i32, j1: i32): void {
   windowJ1 = j1
 }
 
-export function share(count: i32, mine: i32): void {
+/** `rows`: rows of blocks in a strip. */
+export function share(count: i32, mine: i32, rows: i32): void {
   workers = count
   worker = mine
+  strip = rows
 }
 
 export function tally(on: i32): void {
@@ -285,7 +288,7 @@ function cellAt(i: i32, j: i32): usize {
 // @ts-ignore: decorator
 @inline
 function mine(bj: i32): bool {
-  return workers == 1 || ((bj >> 1) % workers) == worker
+  return workers == 1 || ((bj / strip) % workers) == worker
 }
 
 /** Notes the surface under a motion's end, before it. */

@@ -17,7 +17,7 @@ export interface KernelExports {
   /** Address of a part: see `Part`. */
   at(part: number): number
   window(i0: number, j0: number, i1: number, j1: number): void
-  share(workers: number, worker: number): void
+  share(workers: number, worker: number, strip: number): void
   tally(on: number): void
   measure(fromBlock: number, toBlock: number): void
   crown(): void
