@@ -96,6 +96,8 @@ describe('folding', () => {
   test('a piece of a helix, and many heights of a surface, are no levels', () => {
     const helix = 'G0 X0 Y0 Z0 F900\nG3 X0 Z-1 I10\nG1 X0.5\nG1 X100 Z-2\nG1 X0\nG0 Z5'
     expect(foldsOf(...both(`(pocket)\n${helix}`))).toHaveLength(1)
+    const coil = Array.from({ length: 20 }, (_, i) => `G3 X0 Z${-i / 10} I10\nG1 X1\nX0`).join('\n')
+    expect(foldsOf(...both(`(wall)\nG0 X0 Y0 Z0 F900\n${coil}`))).toHaveLength(1)
     const surface = Array.from({ length: 300 }, (_, i) => `G1 Z${-i / 100}\nX${i % 2 ? 0 : 50}`).join('\n')
     expect(foldsOf(...both(`(bowl)\nG0 X0 Y0 Z1 F900\n${surface}`))).toHaveLength(1)
   })

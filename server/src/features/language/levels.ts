@@ -20,7 +20,10 @@ interface Piece {
   readonly z: number
   readonly firstLine: number
   lastLine: number
+  /** mm, across. */
   length: number
+  /** Of the way down or up before it, mm, across. */
+  readonly slope: number
 }
 
 /**
@@ -42,6 +45,10 @@ export function levelsOf(program: Program, parts: readonly { firstLine: number; 
 }
 
 function longEnough(pieces: readonly Piece[], lastLine: number): Level[] {
+  // A helix written to three places has level pieces in it, and is none: it is mostly on its way down.
+  const level = pieces.reduce((sum, { length }) => sum + length, 0)
+  const slope = pieces.reduce((sum, piece) => sum + piece.slope, 0)
+  if (!(slope <= level)) return []
   const longest = pieces.reduce((most, { length }) => Math.max(most, length), 0)
   const kept: Piece[] = []
   for (const piece of pieces) {
@@ -65,6 +72,7 @@ function piecesOf(program: Program, parts: readonly { firstLine: number }[]): Pi
   let open: Piece | undefined
   /** Line of the first feed move down since the last level move. */
   let descent = -1
+  let slope = 0
   let furthest = -1
   let part = 0
   for (let i = 0; i < motions.count; i++) {
@@ -75,16 +83,20 @@ function piecesOf(program: Program, parts: readonly { firstLine: number }[]): Pi
     for (; part < parts.length && parts[part].firstLine <= line; part++) {
       open = undefined
       descent = -1
+      slope = 0
     }
     if (!isFeed(motions, i)) continue
     if (!isLevel(motions, i)) {
       if (descent < 0 && !(drop(motions, i) <= 0)) descent = line
+      const across = lengthAcross(motions, i)
+      if (Number.isFinite(across)) slope += across
       continue
     }
     const z = programHeight(program, i)
     if (!open || !(Math.abs(open.z - z) <= SAME_LEVEL)) {
-      open = { z, firstLine: descent >= 0 ? descent : line, lastLine: line, length: 0 }
+      open = { z, firstLine: descent >= 0 ? descent : line, lastLine: line, length: 0, slope }
       pieces.push(open)
+      slope = 0
     }
     descent = -1
     open.lastLine = line
