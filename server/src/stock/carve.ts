@@ -1,12 +1,13 @@
 import type { Motions } from '../machine/motions.ts'
 import type { Bit } from './bit.ts'
 import type { Engagement } from './engagement.ts'
+import { BLOCK } from './kernel/blocks.ts'
 import { type CarvingOptions, KernelCarving } from './kernel/carving.ts'
 import { sharedKernel } from './kernel/load.ts'
 import type { Shift } from './path.ts'
 import { PlainCarving } from './plain.ts'
 import type { Stock } from './stock.ts'
-import { cuttersOf, newTallies, settle, type Tallies } from './tally.ts'
+import { type Cutter, cuttersOf, newTallies, settle, type Tallies } from './tally.ts'
 
 export interface CarveOptions {
   /** Added to the positions of the motions to get the frame of the stock as it lies, mm. */
@@ -54,14 +55,14 @@ export function cutShare(
   stock: Stock,
   motions: Motions,
   options: CarveOptions,
-  share: { readonly workers: number; readonly worker: number; readonly strip: number },
+  share: Share,
 ): { readonly stock: Stock; readonly tallies: Tallies } | undefined {
   if (!sharedKernel()) return undefined
   const { carving, tallies } = cutAll(stock, motions, options, share)
   return { stock: carving.finished(), tallies }
 }
 
-function cutAll(stock: Stock, motions: Motions, options: CarveOptions, share?: CarvingOptions) {
+function cutAll(stock: Stock, motions: Motions, options: CarveOptions, share?: Share) {
   const cutters = cuttersOf(options.bitOfState)
   const tallies = newTallies(motions, cutters)
   const to = Math.min(options.to ?? motions.count, motions.count)
@@ -70,6 +71,40 @@ function cutAll(stock: Stock, motions: Motions, options: CarveOptions, share?: C
   const carving = kernel
     ? new KernelCarving(kernel, stock, motions, cutters, options.shift, tallies, share)
     : new PlainCarving(stock, motions, cutters, options.shift, tallies)
-  carving.cut(from, to)
+  carving.cut(from, to, share && reachingStrips(stock, motions, cutters, options.shift[1], share))
   return { carving, cutters, tallies }
+}
+
+type Share = Required<Pick<CarvingOptions, 'workers' | 'worker' | 'strip'>>
+
+/** Which motions, as wide as their bits and what holds these, come over a worker's strips. */
+function reachingStrips(
+  { grid }: Stock,
+  { count, y, start, state, arc }: Motions,
+  cutters: readonly (Cutter | undefined)[],
+  shift: number,
+  { workers, worker, strip }: Share,
+): Uint8Array {
+  const reach = cutters.map(cutter => {
+    if (!cutter) return 0
+    const { shankDiameter, colletDiameter } = cutter.bit
+    // A cell more, for walls whose cells' centres lie beyond the rim.
+    return Math.max(cutter.profile.rim, shankDiameter / 2 || 0, colletDiameter / 2 || 0) + grid.cell
+  })
+  const side = grid.cell * BLOCK * strip
+  const wanted = new Uint8Array(count).fill(1)
+  let before = start[1]
+  for (let k = 0; k < count; k++) {
+    const now = y[k]
+    const wide = reach[state[k]]
+    const first = Math.floor((Math.min(before, now) + shift - wide) / side)
+    const last = Math.floor((Math.max(before, now) + shift + wide) / side)
+    before = now
+    // Arcs bulge, and of what is not known nothing is: both are left to the kernel.
+    if (arc[k] >= 0 || !(last - first < workers - 1)) continue
+    let own = false
+    for (let s = first; s <= last; s++) own ||= ((s % workers) + workers) % workers === worker
+    if (!own) wanted[k] = 0
+  }
+  return wanted
 }
