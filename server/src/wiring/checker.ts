@@ -8,10 +8,11 @@ import {
   newKept,
   unitsOf,
 } from '../features/check.ts'
-import type { Memo } from '../job/memo.ts'
+import { atBothEnds, type Shown } from '../features/sheet/bothEnds.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { DialectChoice } from '../machine/dialect.ts'
 import type { Finding } from '../rules/rule.ts'
+import type { Position, Range } from '../syntax/source.ts'
 import type { Documents } from './documents.ts'
 import { Snapshot } from './editorWorkspace.ts'
 import { isAbort } from './handling.ts'
@@ -33,6 +34,7 @@ interface Unit {
   readonly uri: string
   readonly snapshot: Snapshot
   readonly result: Checked
+  readonly shown: readonly Shown[]
 }
 
 /**
@@ -88,6 +90,16 @@ export class Checker {
     for (const uri of uris) if (this.#documents.version(uri) === undefined) this.#outdate(uri)
   }
 
+  /** What is found at a range of an open text that has been checked, each with the check that found it. */
+  foundAt(uri: string, { start, end }: Range): { readonly checked: Checked; readonly found: Shown }[] {
+    const units = (this.#unitsOfOpen.get(uri) ?? []).flatMap(name => this.#units.get(name) ?? [])
+    return units.flatMap(({ result, shown }) =>
+      shown
+        .filter(found => found.file === uri && !isBefore(found.range.end, start) && !isBefore(end, found.range.start))
+        .map(found => ({ checked: result, found })),
+    )
+  }
+
   /** The checks that an open text belongs to, once they are those of its present version. */
   async checksOf(uri: string, signal: AbortSignal): Promise<readonly Checked[]> {
     while (this.#waiting.includes(uri) || this.#work) {
@@ -109,8 +121,8 @@ export class Checker {
   }
 
   /** What was kept of the last check of a unit. */
-  memoOf(unit: string): Memo | undefined {
-    return this.#kept.get(unit)?.memo
+  keptOf(unit: string): Kept | undefined {
+    return this.#kept.get(unit)
   }
 
   /** The check in which a file was read last, for the text of its lines. */
@@ -215,7 +227,7 @@ export class Checker {
       () => checkUnit(snapshot, uri, settings, kept, signal),
     )
     this.#stillTrue(snapshot, signal)
-    return { uri, snapshot, result }
+    return { uri, snapshot, result, shown: atBothEnds(result.findings) }
   }
 
   #begin(): { snapshot: Snapshot; signal: AbortSignal; abort: AbortController } {
@@ -244,14 +256,18 @@ export class Checker {
     for (const file of files) {
       // An open text that still waits is shown when its own turn has come.
       if (this.#waiting.includes(file)) continue
-      const all = [...this.#units.values()].flatMap(unit => unit.result.findings)
+      const all = [...this.#units.values()].flatMap(unit => unit.shown)
       this.#host.show(file, once(all.filter(finding => finding.file === file)))
     }
   }
 }
 
 function filesOf(unit: Unit | undefined): string[] {
-  return unit ? unit.result.findings.map(finding => finding.file) : []
+  return unit ? unit.shown.map(finding => finding.file) : []
+}
+
+function isBefore(a: Position, b: Position): boolean {
+  return a.line < b.line || (a.line === b.line && a.character < b.character)
 }
 
 /** The same thing found in two jobs is one finding to a reader of the file. */

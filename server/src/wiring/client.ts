@@ -10,6 +10,8 @@ export class Client {
   readonly showsRelated: boolean
   readonly showsProgress: boolean
   readonly createsFiles: boolean
+  /** Its edits say which version of a text they are for. */
+  readonly editsVersions: boolean
   readonly watchesFiles: boolean
   readonly tellsSettings: boolean
   readonly nestsSymbols: boolean
@@ -26,6 +28,7 @@ export class Client {
       textDocument?.publishDiagnostics?.relatedInformation === true ||
       textDocument?.diagnostic?.relatedInformation === true
     this.showsProgress = window?.workDoneProgress === true
+    this.editsVersions = workspace?.workspaceEdit?.documentChanges === true
     this.createsFiles =
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes('create') === true

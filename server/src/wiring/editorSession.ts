@@ -41,8 +41,9 @@ import type { Client } from './client.ts'
 import { codeActionsOf } from './codeActions.ts'
 import { diagnosticsOf, type Putting } from './diagnostics.ts'
 import { Documents, linesOf } from './documents.ts'
-import { clientWorkspace, routedWorkspace } from './editorWorkspace.ts'
+import { clientWorkspace, routedWorkspace, Snapshot } from './editorWorkspace.ts'
 import { type LineText, positionIn, rangeOut } from './encoding.ts'
+import { Fixes } from './fixes.ts'
 import { faultText } from './handling.ts'
 import type { Place } from './languageServer.ts'
 import { OpenProgram } from './openProgram.ts'
@@ -61,6 +62,7 @@ export class EditorSession {
   readonly #publisher: Publisher
   readonly #checker: Checker
   readonly #sheets: Sheets
+  readonly #fixes: Fixes
   /** What a client that cannot be asked has told last. */
   #toldSettings: unknown
 
@@ -79,6 +81,7 @@ export class EditorSession {
       fault: error => connection.console.error(faultText('check', error)),
     })
     this.#sheets = new Sheets(client, this.#checker, this.#files, this.#put)
+    this.#fixes = new Fixes(client, this.#checker, this.#documents, this.#put)
   }
 
   opened({ textDocument }: DidOpenTextDocumentParams): void {
@@ -154,14 +157,25 @@ export class EditorSession {
   async codeActions(params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
     const uri = normalUri(params.textDocument.uri)
     const checks = await this.#checker.checksOf(uri, signal)
+    const fixes = await this.#fixesAt(uri, params, signal)
     const program = programOf(checks, uri)
     const version = this.#documents.version(uri)
-    if (!program || version === undefined || checks.some(check => check.outcome)) return []
-    return codeActionsOf(offersFor(fileName(uri), program), {
+    if (isSheet(uri) || !program || version === undefined || checks.some(check => check.outcome)) return fixes
+    const offers = codeActionsOf(offersFor(fileName(uri), program), {
       uri: this.#documents.spelled(uri),
       version,
       createsFiles: this.client.createsFiles,
     })
+    return [...fixes, ...offers]
+  }
+
+  async #fixesAt(uri: string, params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
+    const range = { start: this.#placeIn(uri, params.range.start), end: this.#placeIn(uri, params.range.end) }
+    if (this.#checker.foundAt(uri, range).length === 0) return []
+    const files = new Snapshot(this.#documents, this.#files)
+    const fixes = await this.#fixes.at(uri, range, params, files, await this.#settings(uri), signal)
+    // What was tried on a text that has gone since is worth nothing.
+    return files.current() ? fixes : []
   }
 
   async preview(params: PreviewParams, signal: AbortSignal): Promise<PreviewResult> {

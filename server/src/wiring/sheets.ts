@@ -86,7 +86,7 @@ export class Sheets {
   }
 
   #knownJob({ uri, outcome, programs }: Checked, signal: AbortSignal): KnownJob | undefined {
-    const memo = this.#checker.memoOf(uri)
+    const memo = this.#checker.keptOf(uri)?.memo
     if (!outcome || !memo) return undefined
     return {
       outcome,
