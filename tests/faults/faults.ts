@@ -32,15 +32,14 @@ for (const [index, job] of all.slice(0, count).entries()) {
   for (const [k, kind] of KINDS.entries()) {
     if ((k + index) % every !== 0) continue
     const one = await plant(bench, kind, seed * 1_000_003 + index * 997 + k)
-    if (one) planted.push(one)
+    if (!one) continue
+    planted.push(one)
+    if (misses && isWrong(one)) console.error(JSON.stringify(brief(one)))
   }
   if (!json) process.stderr.write(`${index + 1} of ${Math.min(count, all.length)} jobs\r`)
 }
 
-const wrong = planted.filter(
-  ({ verdict, found, placed }) =>
-    (verdict.is === 'harmful' && !(found && placed)) || (verdict.is === 'harmless' && found),
-)
+const wrong = planted.filter(isWrong)
 if (json) {
   const listed = wrong.map(brief)
   console.log(
@@ -65,7 +64,11 @@ if (json) {
       .map(([code, n]) => `${code} ${n}`)
       .join(', ')}`,
   )
-  if (misses) for (const one of wrong) console.log(JSON.stringify(brief(one)))
+}
+
+/** A harmful one that was missed or told of elsewhere, or a false alarm. */
+function isWrong({ verdict, found, placed }: Planted): boolean {
+  return verdict.is === 'harmful' ? !(found && placed) : verdict.is === 'harmless' && found
 }
 
 function brief({ kind, job, mutant, verdict, findings, found, placed }: Planted): object {

@@ -84,7 +84,8 @@ function isPlaced(finding: Finding, mutant: Mutant, verdict: Verdict, job: Clean
   const places = [finding, ...finding.related].map(({ file, range }) => ({ file: name(file), line: range.start.line }))
   const last = mutant.lastLine ?? mutant.line
   for (const { file, line } of places) {
-    if (file === mutant.file && line >= mutant.line && line <= last + 1) return true
+    // A line that is gone shows at its neighbours.
+    if (file === mutant.file && line >= mutant.line - 1 && line <= last + 1) return true
     if (verdict.harms.some(harm => harm.program === file && harm.line === line)) return true
   }
   if (mutant.file === job.sheet) {

@@ -81,7 +81,10 @@ export interface Fact {
   lowest: number
 }
 
+/** How far apart the bit is stood along a slope, mm. */
 const STAND = 0.25
+/** Thinner than this beside the edge is no engagement, mm. */
+const SLIVER = 0.03
 
 /** Carves along a path that is already in the frame of the wood as it lies. */
 export function carve(
@@ -178,7 +181,8 @@ export function carve(
         const surface = found[index]
         const level = z + rise
         own.volume += removed(index, level) * cell * cell
-        if (surface - level <= contact) continue
+        // A sliver at the very edge is the chords' doing, or a hair of a wall that was cut before.
+        if (surface - level <= contact || distance > radius - SLIVER) continue
         own.bite = Math.max(own.bite, surface - level)
         own.axial = Math.max(own.axial, surface - z)
         if (distance <= cell * 0.75) own.under = Math.max(own.under, surface - z)

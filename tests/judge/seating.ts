@@ -122,19 +122,86 @@ export interface Fit {
   readonly loosest: number
 }
 
-const middleOf = (points: readonly XY[]): XY => {
-  const [x0, x1] = [Math.min(...points.map(p => p[0])), Math.max(...points.map(p => p[0]))]
-  const [y0, y1] = [Math.min(...points.map(p => p[1])), Math.max(...points.map(p => p[1]))]
-  return [(x0 + x1) / 2, (y0 + y1) / 2]
+/** Points that hang together, and what lies inside them: a ring's island belongs to the ring. */
+function groups(points: readonly XY[]): XY[][] {
+  const near = new Bins<number>(0.5)
+  points.forEach(([x, y], i) => {
+    near.add(x, y, x, y, i)
+  })
+  const seen = new Uint8Array(points.length)
+  const all: XY[][] = []
+  for (let first = 0; first < points.length; first++) {
+    if (seen[first]) continue
+    seen[first] = 1
+    const own = [first]
+    for (let n = 0; n < own.length; n++)
+      for (const other of near.at(...points[own[n]], 1)) {
+        if (seen[other]) continue
+        seen[other] = 1
+        own.push(other)
+      }
+    all.push(own.map(i => points[i]))
+  }
+  return all
 }
 
-/** Seats a plug by hand: turned by quarters, then shifted and turned finely to where its tightest place is widest. */
+const box = (points: readonly XY[]) => {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity]
+  for (const [x, y] of points) {
+    x0 = Math.min(x0, x)
+    x1 = Math.max(x1, x)
+    y0 = Math.min(y0, y)
+    y1 = Math.max(y1, y)
+  }
+  return { x0, y0, x1, y1, wide: x1 - x0, deep: y1 - y0, middle: [(x0 + x1) / 2, (y0 + y1) / 2] as const }
+}
+
+/** Each pocket with what lies within it. */
+function pocketsOf(points: readonly XY[]): XY[][] {
+  const sorted = groups(points).sort((a, b) => box(b).wide * box(b).deep - box(a).wide * box(a).deep)
+  const pockets: XY[][] = []
+  for (const group of sorted) {
+    const own = box(group)
+    const outer = pockets.find(pocket => {
+      const b = box(pocket)
+      return own.x0 > b.x0 && own.x1 < b.x1 && own.y0 > b.y0 && own.y1 < b.y1
+    })
+    if (outer) outer.push(...group)
+    else pockets.push([...group])
+  }
+  return pockets
+}
+
+/** How nearly the boxes of a pocket and of a piece agree, either way round, mm. */
+const ALIKE = 1.5
+
+/** Seats every piece of a plug in the pocket that is like it: sawn off, the pieces are each for itself. */
 export function seat(pocket: readonly XY[], plug: Walls): Fit | undefined {
   if (pocket.length === 0 || plug.points.length === 0) return undefined
+  const standing = groups(plug.points).map(box)
+  let result: Fit | undefined
+  for (const points of pocketsOf(pocket)) {
+    const own = box(points)
+    const alike = standing.filter(
+      ({ wide, deep }) =>
+        (Math.abs(wide - own.wide) < ALIKE && Math.abs(deep - own.deep) < ALIKE) ||
+        (Math.abs(wide - own.deep) < ALIKE && Math.abs(deep - own.wide) < ALIKE),
+    )
+    // Where nothing is alike, the moat's outer wall stands all about the piece: its middle will do.
+    const middles = alike.length > 0 ? alike.map(one => one.middle) : [box(plug.points).middle]
+    const fits = middles.map(middle => seatOne(points, plug, middle))
+    const best = fits.reduce((a, b) => (b.tightest > a.tightest ? b : a))
+    result = result
+      ? { tightest: Math.min(result.tightest, best.tightest), loosest: Math.max(result.loosest, best.loosest) }
+      : best
+  }
+  return result
+}
+
+/** By hand: turned by quarters, then shifted and turned finely to where the tightest place is widest. */
+function seatOne(pocket: readonly XY[], plug: Walls, [tx, ty]: XY): Fit {
   const thin = pocket.filter((_, i) => i % Math.max(1, Math.floor(pocket.length / 500)) === 0)
-  const [cx, cy] = middleOf(pocket)
-  // The moat's outer wall stands all about; the middle is the same.
-  const [tx, ty] = middleOf(plug.points)
+  const [cx, cy] = box(pocket).middle
   const look = (points: readonly XY[], [dx, dy, angle]: readonly number[]): Fit => {
     const [c, s] = [Math.cos(angle), Math.sin(angle)]
     let [tightest, loosest] = [Infinity, -Infinity]
@@ -147,8 +214,7 @@ export function seat(pocket: readonly XY[], plug: Walls): Fit | undefined {
   }
   let best = { at: [0, 0, 0], value: -Infinity }
   for (let quarter = 0; quarter < 4; quarter++) {
-    const start = [0, 0, (quarter * Math.PI) / 2]
-    const found = climb(start, at => look(thin, at).tightest)
+    const found = climb([0, 0, (quarter * Math.PI) / 2], at => look(thin, at).tightest)
     if (found.value > best.value) best = found
     if (best.value > 0.03) break
   }

@@ -205,8 +205,11 @@ function tryCopy(
         if (!plug) throw new CannotJudge('the plug is not cut yet')
         glue = (setup.insert.glueLine ?? 0) * unit
         told(setup.blank, setup.insert, plug.setup.sawAt, pocket.setup, story.get(plug.setup.blank))
-        web = setPlug(lying, plug, pocket, glue, (plug.setup.sawAt ?? 0) * unit) || web
-        fit = fitOf(plug, pocket, bits, glue) ?? fit
+        const own = fitOf(plug, pocket, bits, glue)
+        fit = own ?? fit
+        web =
+          setPlug(lying, plug, pocket, glue, (plug.setup.sawAt ?? 0) * unit, own !== undefined && own.tightest > 0) ||
+          web
       } else {
         told(setup.blank, setup.insert)
         pourResin(lying)
@@ -325,7 +328,7 @@ function pourResin(wood: Field): void {
 }
 
 /** Sets a plug into its pocket, by cells: says whether its pieces are still joined by the web under the saw. */
-function setPlug(wood: Field, plug: Stage, pocket: Stage, glue: number, sawAt: number): boolean {
+function setPlug(wood: Field, plug: Stage, pocket: Stage, glue: number, sawAt: number, goesIn: boolean): boolean {
   const { after } = plug
   const top = plug.before.top(0)
   const standing = standingOf(after, top)
@@ -346,6 +349,12 @@ function setPlug(wood: Field, plug: Stage, pocket: Stage, glue: number, sawAt: n
   for (let index = 0; index < back.length; index++) {
     const at = back[index]
     if (!inPocket[at]) continue
+    if (goesIn) {
+      // All but a hair of the pocket, and glue in that.
+      wood.insertLo[at] = buried
+      wood.insertHi[at] = buried + sawAt
+      continue
+    }
     const x = ((index % wood.nx) + 0.5) * wood.cell - here[0] + there[0]
     const y = (Math.floor(index / wood.nx) + 0.5) * wood.cell - here[1] + there[1]
     const [i, j] = [Math.floor(x / after.cell), Math.floor(y / after.cell)]
@@ -353,17 +362,19 @@ function setPlug(wood: Field, plug: Stage, pocket: Stage, glue: number, sawAt: n
     wood.insertLo[at] = buried
     wood.insertHi[at] = buried + sawAt
   }
-  // Glue fills the hair of room beside the plug.
-  const filled: number[] = []
-  for (let at = 0; at < inPocket.length; at++) {
-    if (!inPocket[at] || wood.insertHi[at] > wood.insertLo[at]) continue
+  // Glue fills the hair of room beside the plug; cells may set it a cell off its place.
+  for (let ring = 0; ring < 2; ring++) {
     const { nx } = wood
-    const beside = [at - 1, at + 1, at - nx, at + nx, at - nx - 1, at - nx + 1, at + nx - 1, at + nx + 1]
-    if (beside.some(other => wood.insertHi[other] > wood.insertLo[other])) filled.push(at)
-  }
-  for (const at of filled) {
-    wood.insertLo[at] = buried
-    wood.insertHi[at] = buried + sawAt
+    const filled: number[] = []
+    for (let at = 0; at < inPocket.length; at++) {
+      if (!inPocket[at] || wood.insertHi[at] > wood.insertLo[at]) continue
+      const beside = [at - 1, at + 1, at - nx, at + nx, at - nx - 1, at - nx + 1, at + nx - 1, at + nx + 1]
+      if (beside.some(other => wood.insertHi[other] > wood.insertLo[other])) filled.push(at)
+    }
+    for (const at of filled) {
+      wood.insertLo[at] = buried
+      wood.insertHi[at] = buried + sawAt
+    }
   }
   return sawAt > carved + 0.03
 }

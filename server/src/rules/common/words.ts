@@ -66,9 +66,14 @@ function setters(program: Program): Setters {
   return made
 }
 
+/** The motion that came to the height at which a motion ends: itself where it comes down or rises. */
+export function heightSetter(program: Program, motion: number): number {
+  return setters(program).height[motion]
+}
+
 /** The Z word that set the height of a motion (or the words of the line that did). */
 export function depthWord(program: Program, motion: number): TextSpan {
-  return wordOfMotion(program, setters(program).height[motion], 'Z')
+  return wordOfMotion(program, heightSetter(program, motion), 'Z')
 }
 
 /** The motion whose end is the level at which a motion runs: a ramp or helix is many moves and one level. */

@@ -1,7 +1,7 @@
 import { highest } from '../../stock/measure.ts'
-import { byMachine } from '../common/path.ts'
+import { byMachine, isRapid } from '../common/path.ts'
 import { height, mm } from '../common/wording.ts'
-import { depthWord, programHeight } from '../common/words.ts'
+import { depthWord, heightSetter, programHeight, spanOfWords } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
 import { MAP_ROUNDING } from '../tolerances.ts'
 
@@ -19,8 +19,10 @@ export const motionEndsLow: RunRule = {
       return
     const end = programHeight(program, last)
     const limit = programHeight(program, last, safe)
+    const setter = heightSetter(program, last)
     report({
-      at: depthWord(program, last),
+      // A lift that stops too low is at fault where it is written; where there is none, the end is.
+      at: isRapid(motions, setter) ? depthWord(program, last) : spanOfWords(program, motions.line[last]),
       message: `The program ends at ${height(end)}, less than ${mm(sheet.machine.clearance)} over the highest wood: whatever moves the machine next, a hand or the next program, drags the bit through the work. End at ${height(limit)} or higher.`,
       found: end,
       limit,

@@ -1,3 +1,5 @@
+import type { Program } from '../../machine/program.ts'
+import type { TextSpan } from '../../syntax/source.ts'
 import { causeOf, fold, type Hit } from '../common/fold.ts'
 import { feedCuts } from '../common/inWood.ts'
 import { reachSentence } from '../common/wording.ts'
@@ -17,10 +19,12 @@ export const spindleStopped: RunRule = {
     for (let i = 0; i < motions.count; i++) {
       const state = states[motions.state[i]]
       if (state.spindle !== 'stopped' || !feedCuts(run, i)) continue
-      hits.push({ motion: i, cause: state.spindleWord ? causeOf(state.spindleWord) : 'never started', badness: 0 })
+      const stops = state.spindleWord && stopsIt(program, state.spindleWord)
+      hits.push({ motion: i, cause: stops ? causeOf(state.spindleWord!) : 'never started', badness: 0 })
     }
     for (const { first, reach } of fold(program, hits)) {
-      const { spindleWord } = states[motions.state[first.motion]]
+      const state = states[motions.state[first.motion]]
+      const spindleWord = first.cause === 'never started' ? undefined : state.spindleWord
       report({
         at: spindleWord ?? motionWord(program, first.motion),
         message: spindleWord
@@ -30,4 +34,16 @@ export const spindleStopped: RunRule = {
       })
     }
   },
+}
+
+/**
+ * A change of bit stops no spindle that has not been started: then nothing has, and that is what is wrong. An M5 may
+ * well have been meant as an M3.
+ */
+function stopsIt(program: Program, stop: TextSpan): boolean {
+  return program.events.some(
+    event =>
+      event.kind === 'spindle' &&
+      (event.span.line < stop.line || (event.span.line === stop.line && event.span.start <= stop.start)),
+  )
 }
