@@ -1,4 +1,4 @@
-import { isLineEnd, NEWLINE, RETURN } from './characters.ts'
+import { NEWLINE, RETURN } from './characters.ts'
 import { ColumnCounter } from './columns.ts'
 import { scan } from './scanner.ts'
 import { withLineEnd } from './text.ts'
@@ -67,17 +67,23 @@ export class ProgramText {
   }
 }
 
+/** Counts first: an array that grows while it is filled makes this slower. */
 function lineStarts(bytes: Uint8Array): Uint32Array {
-  let starts = new Uint32Array(1024)
+  // Another module's constants are looked up anew for each byte unless they are bundled.
+  const newline = NEWLINE
+  const carriage = RETURN
+  const last = bytes.length
+  let ends = 0
+  for (let i = 0; i < last; i++) {
+    const byte = bytes[i]
+    if (byte === newline || byte === carriage) ends++
+  }
+  const starts = new Uint32Array(ends + 1)
   let count = 1
-  for (let i = 0; i < bytes.length; i++) {
-    if (!isLineEnd(bytes[i])) continue
-    if (bytes[i] === RETURN && bytes[i + 1] === NEWLINE) i++
-    if (count === starts.length) {
-      const more = new Uint32Array(count * 2)
-      more.set(starts)
-      starts = more
-    }
+  for (let i = 0; i < last; i++) {
+    const byte = bytes[i]
+    if (byte !== newline && byte !== carriage) continue
+    if (byte === carriage && bytes[i + 1] === newline) i++
     starts[count++] = i + 1
   }
   return starts.subarray(0, count)

@@ -82,13 +82,13 @@ describe('the definition', () => {
     expectDefinition(`
       o1 do
     // ^ here
-      o1| while [1]
+      o1| while [0]
       o1 while [0]
       o1 endwhile
     `)
     expectDefinition(`
       o1 do
-      o1 while [1]
+      o1 while [0]
       o1 while [0]
     // ^ here
       o1| endwhile

@@ -23,8 +23,7 @@ export function foldsOf(text: ProgramText, program: Program): readonly Fold[] {
 const foldsKnown = new WeakMap<Program, readonly Fold[]>()
 
 function makeFolds(text: ProgramText, program: Program): Fold[] {
-  const parts = partsOf(program)
-  const regions = [...parts, ...levelsOf(program, parts.length > 0 ? parts : [wholeOf(text)]), ...blocksOf(text)]
+  const regions = [...program.operations, ...levelsOf(program), ...blocksOf(text)]
   const folds: Fold[] = regions.map(({ firstLine, lastLine }) => ({
     firstLine,
     lastLine: lastWritten(text, firstLine, lastLine),
@@ -34,15 +33,6 @@ function makeFolds(text: ProgramText, program: Program): Fold[] {
   folds.sort((a, b) => a.firstLine - b.firstLine || b.lastLine - a.lastLine)
   // An editor has one place to fold on a line: the largest of what begins there.
   return folds.filter((fold, i) => fold.lastLine > fold.firstLine && fold.firstLine !== folds[i - 1]?.firstLine)
-}
-
-/** The operations of a program. */
-function partsOf(program: Program): { firstLine: number; lastLine: number }[] {
-  return program.operations.map(({ firstLine, lastLine }) => ({ firstLine, lastLine }))
-}
-
-function wholeOf(text: ProgramText): { firstLine: number; lastLine: number } {
-  return { firstLine: 0, lastLine: text.lineCount - 1 }
 }
 
 /** The last line that is not blank: empty lines between two parts stay in sight. */

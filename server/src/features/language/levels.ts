@@ -26,12 +26,21 @@ interface Piece {
   readonly slope: number
 }
 
+const known = new WeakMap<Program, readonly Level[]>()
+
 /**
- * The levels of each run of lines given, in the order of the text; none where a run has only one. Lines that are not
- * obeyed in their order (loops, subprograms) are in none.
- * @param parts in the order of the text, apart from each other
+ * The levels of each operation, or of a program without operations as a whole, in the order of the text; none where
+ * there is only one. Lines that are not obeyed in their order (loops, subprograms) are in none.
  */
-export function levelsOf(program: Program, parts: readonly { firstLine: number; lastLine: number }[]): Level[] {
+export function levelsOf(program: Program): readonly Level[] {
+  const made = known.get(program) ?? makeLevels(program)
+  known.set(program, made)
+  return made
+}
+
+function makeLevels(program: Program): Level[] {
+  const { operations } = program
+  const parts = operations.length > 0 ? operations : [{ firstLine: 0, lastLine: program.lineCount - 1 }]
   const pieces = piecesOf(program, parts)
   const levels: Level[] = []
   let next = 0

@@ -45,15 +45,13 @@ function rangeOfLines(text: ProgramText, first: number, last: number): Range {
 }
 
 function operations(text: ProgramText, program: Program): OpenEntry[] {
-  const parts = program.operations
-  const whole = { firstLine: 0, lastLine: text.lineCount - 1 }
   const headings = new Map(program.comments.map(comment => [comment.span.line, comment.span]))
   return [
-    ...parts.map(({ title, firstLine, lastLine }) => {
+    ...program.operations.map(({ title, firstLine, lastLine }) => {
       const at = headings.get(firstLine) ?? { line: firstLine, start: 0, end: 0 }
       return entry('operation', title, '', rangeOfLines(text, firstLine, lastLine), at)
     }),
-    ...levelsOf(program, parts.length > 0 ? parts : [whole]).map(({ z, firstLine, lastLine }) =>
+    ...levelsOf(program).map(({ z, firstLine, lastLine }) =>
       entry('level', height(z), '', rangeOfLines(text, firstLine, lastLine), spanOfWords(program, firstLine)),
     ),
   ]

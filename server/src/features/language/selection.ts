@@ -3,7 +3,7 @@ import { type LinePart, partsOf } from '../../syntax/lineParts.ts'
 import type { ProgramText } from '../../syntax/programText.ts'
 import type { Position, Range } from '../../syntax/source.ts'
 import { foldsOf } from './folding.ts'
-import { partAt } from './uses.ts'
+import { partUnder } from './uses.ts'
 
 /**
  * What a selection at each place grows through, the smallest first: part of a word, word, expression within its
@@ -36,7 +36,7 @@ function withinLine(text: ProgramText, { line, character }: Position): Range[] {
     end: { line, character: end },
   })
   const parts = partsOf(text, line).filter(({ span }) => span.end > span.start)
-  const under = partAt(text, { line, character })
+  const under = partUnder(parts, character)
   const ranges = under ? [range(under.span.start, under.span.end)] : []
   for (const word of wordsOf(parts)) ranges.push(range(word[0].span.start, word[word.length - 1].span.end))
   for (const [open, close] of brackets(parts)) {

@@ -105,10 +105,13 @@ function lineNumbers(text: ProgramText, number: number): Use[] {
 
 /** The part of a line under the caret; of two that meet there the one that has a name, or the one that begins. */
 export function partAt(text: ProgramText, { line, character }: Position): LinePart | undefined {
-  if (!(line >= 0 && line < text.lineCount)) return undefined
-  const parts = partsOf(text, line).filter(({ span }) => span.start <= character && character <= span.end)
-  const shown = parts.filter(({ span }) => span.start < span.end)
-  return shown.findLast(part => part.name || part.kind === 'lineNumber') ?? shown.at(-1)
+  return line >= 0 && line < text.lineCount ? partUnder(partsOf(text, line), character) : undefined
+}
+
+/** The same among the parts of a line in hand. */
+export function partUnder(parts: readonly LinePart[], character: number): LinePart | undefined {
+  const touched = parts.filter(({ span: { start, end } }) => start <= character && character <= end && start < end)
+  return touched.findLast(part => part.name || part.kind === 'lineNumber') ?? touched.at(-1)
 }
 
 /** What is named under the caret, with every place where the same is meant. */
