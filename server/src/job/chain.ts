@@ -55,3 +55,8 @@ export interface Chain {
   /** Names all of the above for the memo. */
   readonly key: string
 }
+
+/** What tells where heights come from: a chain, or as much of one as has been done. */
+export type History = Pick<Chain, 'sheet' | 'blank' | 'thickness' | 'steps'> & {
+  readonly inlays: readonly Pick<Inlay, 'setup' | 'pocket'>[]
+}

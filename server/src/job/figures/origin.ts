@@ -1,7 +1,7 @@
 import { pointAsReceived } from '../../stock/lie.ts'
 import { highest, lowest } from '../../stock/measure.ts'
 import type { Stock } from '../../stock/stock.ts'
-import type { Chain, Step } from '../chain.ts'
+import type { History, Step } from '../chain.ts'
 import { cellAt } from '../columns.ts'
 import type { Figure, Run } from '../outcome.ts'
 import { sameLie } from '../reading/crossCheck.ts'
@@ -20,7 +20,7 @@ export interface Origin {
 }
 
 /** The contract's chain: how far apart two heights may be from what they are nominally, +/- mm. */
-export function apart(a: Origin, b: Origin, { sheet }: Chain): number {
+export function apart(a: Origin, b: Origin, { sheet }: History): number {
   let sum = a.root === b.root ? 0 : sheet.tolerances.thickness
   for (const [name, term] of a.terms) if (!b.terms.has(name)) sum += term
   for (const [name, term] of b.terms) if (!a.terms.has(name)) sum += term
@@ -49,7 +49,7 @@ export function figure(
 }
 
 /** The last step that moved a column's surface on a side; -1 where it is as received. */
-export function makerAt({ steps }: Chain, cell: number, side: Side, before = steps.length): number {
+export function makerAt({ steps }: History, cell: number, side: Side, before = steps.length): number {
   for (let j = before - 1; j >= 0; j--) {
     const was = outOf(steps[j].before, cell, side)
     const is = outOf(steps[j].after, cell, side)
@@ -59,7 +59,7 @@ export function makerAt({ steps }: Chain, cell: number, side: Side, before = ste
 }
 
 /** The origin of the surface that a step left on a side (-1: the received face). */
-export function originOf(chain: Chain, maker: number, side: Side): Origin {
+export function originOf(chain: History, maker: number, side: Side): Origin {
   const step = chain.steps[maker]
   if (!step) return { root: side, terms: new Map() }
   if (step.run) return zeroOf(chain, maker, step.run)
@@ -73,13 +73,13 @@ export function originOf(chain: Chain, maker: number, side: Side): Origin {
 }
 
 /** The origin of the bottom of a pocket, and so of the buried face in it. */
-export function pocketOrigin(chain: Chain, pocket: Run): Origin {
+export function pocketOrigin(chain: History, pocket: Run): Origin {
   const index = chain.steps.findIndex(({ run }) => run?.setup === pocket.setup)
   return zeroOf(chain, index, pocket)
 }
 
 /** The origin of a set-up's Z0. */
-function zeroOf(chain: Chain, index: number, run: Run): Origin {
+function zeroOf(chain: History, index: number, run: Run): Origin {
   const { zero, lie } = run.setup
   const { tolerances } = chain.sheet
   const up = lie.face
@@ -103,7 +103,7 @@ function zeroOf(chain: Chain, index: number, run: Run): Origin {
 }
 
 /** The origin of a Z0 taken on the table while the blank lies with a face up. */
-function bedOrigin(chain: Chain, index: number, up: Side): Origin {
+function bedOrigin(chain: History, index: number, up: Side): Origin {
   const { tolerances } = chain.sheet
   const down = up === 'top' ? 'underside' : 'top'
   const base = originOf(chain, extremeMaker(chain, index, down, false), down)
@@ -111,7 +111,7 @@ function bedOrigin(chain: Chain, index: number, up: Side): Origin {
 }
 
 /** The origin that a set-up's heights would have if it were zeroed on the table; undefined where it is, or runs no program. */
-export function zeroedOnBed(chain: Chain, index: number): Origin | undefined {
+export function zeroedOnBed(chain: History, index: number): Origin | undefined {
   const setup = chain.steps[index]?.run?.setup
   if (!setup || (setup.zero.z === 'bed' && !setup.zero.touch)) return undefined
   return bedOrigin(chain, index, setup.lie.face)
@@ -121,14 +121,14 @@ function onto(base: Origin, ...more: readonly [string, number][]): Origin {
   return { root: base.root, terms: new Map([...base.terms, ...more]) }
 }
 
-function touchedCell({ blank, thickness, steps }: Chain, { setup }: Run, [x, y]: readonly [number, number]) {
+function touchedCell({ blank, thickness, steps }: History, { setup }: Run, [x, y]: readonly [number, number]) {
   const size = { width: blank.width, depth: blank.depth, thickness }
   const [bx, by] = pointAsReceived([x, y, 0], setup.lie, size)
   return cellAt(steps[0].before.grid, bx, by)
 }
 
 /** The last step before `index` that moved the outermost point of a side: of the wood alone, or of anything. */
-function extremeMaker({ steps }: Chain, index: number, side: Side, woodOnly: boolean): number {
+function extremeMaker({ steps }: History, index: number, side: Side, woodOnly: boolean): number {
   for (let j = index - 1; j >= 0; j--) {
     const { before, after } = steps[j] as Step
     if (before === after) continue

@@ -50,7 +50,7 @@ const TIE = 0.002
  * are left out.
  */
 export function leastCell(
-  { final }: Chain,
+  { final }: Pick<Chain, 'final'>,
   mask: Mask,
   value: (cell: number) => number,
 ): { readonly cell: number; readonly value: number; readonly at: readonly [number, number] } | undefined {

@@ -3,6 +3,7 @@ import packageJson from '../../../../package.json' with { type: 'json' }
 import { serveNode } from '../nodeServer.ts'
 import { checkCommand, failLevels, formats } from './check.ts'
 import { previewCommand } from './preview.ts'
+import { sheetCommand } from './sheet.ts'
 import { UsageError } from './usageError.ts'
 
 const examples = `
@@ -12,6 +13,7 @@ Examples:
   treen check . --fail-on warning         every job sheet and program of a folder
   treen check dish.jobsheet.json --format json > report.json
   treen preview dish.jobsheet.json --out dish.html
+  treen sheet dish.jobsheet.json --out to-print.html
 
 A program that passes can still be wrong for the machine in front of you: watch the first run
 with a hand on the stop.`
@@ -42,6 +44,14 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
     .requiredOption('--out <page.html>', 'where to write the page')
     .action(async (path: string, options) => {
       await previewCommand(path, options)
+    })
+  program
+    .command('sheet')
+    .description('write the set-up sheet: a page to print for each set-up')
+    .argument('<path>', 'a job sheet, or a program of one')
+    .requiredOption('--out <page.html>', 'where to write the page')
+    .action(async (path: string, options) => {
+      await sheetCommand(path, options)
     })
   program
     .command('language-server')
