@@ -105,7 +105,7 @@ export function registerLanguageFeatures(connection: Connection, session: () => 
   )
   connection.onDocumentHighlight(
     of('highlight', null as DocumentHighlight[] | null, (open, { position }) =>
-      highlightsAt(open.text, open.program, open.positionIn(position)).map(({ span, sets }) => ({
+      highlightsAt(open.text, () => open.program, open.positionIn(position)).map(({ span, sets }) => ({
         range: open.spanOut(span),
         kind: sets ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
       })),

@@ -44,7 +44,7 @@ test(`any text is answered, within itself, seed ${seed}`, () => {
           ...semanticTokens(text).map(token => token.span),
           ...definitionsOf(text, at),
           ...referencesOf(text, at, true),
-          ...highlightsAt(text, program, at).map(each => each.span),
+          ...highlightsAt(text, () => program, at).map(each => each.span),
           ...('edits' in renamed ? renamed.edits.map(edit => edit.span) : []),
           ...flat(outlineOf(text, program)).map(entry => entry.at),
         ]

@@ -13,8 +13,9 @@ export interface Highlight {
 /**
  * Every use of the parameter, subprogram or line number under the caret; on any other word, the words that set what is
  * in force there. Nothing in comments.
+ * @param program the reading of the text, asked for only where the text alone does not tell
  */
-export function highlightsAt(text: ProgramText, program: Program, at: Position): Highlight[] {
+export function highlightsAt(text: ProgramText, program: () => Program, at: Position): Highlight[] {
   const found = findUses(text, at)
   if (found) return found.all.map(({ span, role }) => ({ span, sets: role !== 'read' }))
   if (partAt(text, at)?.kind === 'comment') return []

@@ -26,13 +26,14 @@ function groupsOf(letter: string): Int16Array {
  * The words that set what is in force on a line: its motion, plane, units, distances, feed, speed, spindle, bit and the
  * rest of the modal groups, in the order of the text. Where calls or loops stand between, only what the lines since then
  * say, or what the motions of the line have in common: from where a line is come to is not guessed.
+ * @param program the reading of the text, asked for only where something stands between
  */
-export function wordsInForce(text: ProgramText, program: Program, line: number): TextSpan[] {
+export function wordsInForce(text: ProgramText, program: () => Program, line: number): TextSpan[] {
   if (!(line >= 0 && line < text.lineCount)) return []
   const memory = memoryAt(text, line)
   const said = memory.spans(text)
   const spans: TextSpan[] = []
-  for (const span of memory.jumps ? [...said, ...fromMotions(program, line)] : said) {
+  for (const span of memory.jumps ? [...said, ...fromMotions(program(), line)] : said) {
     if (!spans.some(known => same(known, span))) spans.push(span)
   }
   return spans.sort((a, b) => a.line - b.line || a.start - b.start)
