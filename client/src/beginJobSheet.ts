@@ -1,6 +1,10 @@
 import { Uri, WorkspaceEdit, window, workspace } from 'vscode'
 import type { BaseLanguageClient } from 'vscode-languageclient'
-import { type BeginSheetResult, beginSheetRequest } from '../../server/src/features/editorMessages.ts'
+import {
+  type BeginSheetParams,
+  type BeginSheetResult,
+  beginSheetRequest,
+} from '../../server/src/features/editorMessages.ts'
 
 /** Begins a job sheet for the program in front and shows it; a sheet that is there already is shown as it is. */
 export async function beginJobSheet(client: BaseLanguageClient): Promise<void> {
@@ -9,11 +13,27 @@ export async function beginJobSheet(client: BaseLanguageClient): Promise<void> {
     await window.showInformationMessage('Open the program first that the job sheet is to begin with.')
     return
   }
-  const begun = await client.sendRequest<BeginSheetResult | null>(beginSheetRequest, {
-    program: document.uri.toString(),
-  })
+  await begin(client, { program: document.uri.toString() }, 'Nothing in this program cuts yet')
+}
+
+/**
+ * The same for all programs of a folder: the one chosen in the explorer, else that of the text in front, else the one
+ * that is open.
+ */
+export async function beginJobSheetOfFolder(client: BaseLanguageClient, chosen: Uri | undefined): Promise<void> {
+  const front = window.activeTextEditor?.document.uri
+  const folder = chosen ?? (front && Uri.joinPath(front, '..')) ?? workspace.workspaceFolders?.[0]?.uri
+  if (!folder) {
+    await window.showInformationMessage('Open a folder with programs first.')
+    return
+  }
+  await begin(client, { folder: folder.toString() }, 'No program in this folder cuts anything')
+}
+
+async function begin(client: BaseLanguageClient, params: BeginSheetParams, nothing: string): Promise<void> {
+  const begun = await client.sendRequest<BeginSheetResult | null>(beginSheetRequest, params)
   if (!begun) {
-    await window.showInformationMessage('Nothing in this program cuts yet, so there is no blank to begin with.')
+    await window.showInformationMessage(`${nothing}, so there is no blank to begin with.`)
     return
   }
   const uri = Uri.parse(begun.uri)

@@ -5,7 +5,7 @@ import {
   type Verdict,
   verdictNotification,
 } from '../../server/src/features/editorMessages.ts'
-import { beginJobSheet } from './beginJobSheet.ts'
+import { beginJobSheet, beginJobSheetOfFolder } from './beginJobSheet.ts'
 import { answerForFiles } from './files.ts'
 import { Previews } from './previews.ts'
 import { registerRulePages } from './rulePages.ts'
@@ -48,6 +48,7 @@ export async function start(
       previews.open(typeof uri === 'string' ? Uri.parse(uri) : uri),
     ),
     commands.registerCommand('treen.beginJobSheet', () => beginJobSheet(client)),
+    commands.registerCommand('treen.beginJobSheetOfFolder', (folder?: Uri) => beginJobSheetOfFolder(client, folder)),
     commands.registerCommand('treen.restartServer', async () => {
       await client.stop()
       await client.start()

@@ -73,6 +73,24 @@ describe('a job sheet in a plain client', () => {
   })
 })
 
+test('a sheet is begun from the programs of a folder, as they are in the editor', async () => {
+  const disk = files()
+  disk.files.delete(`${folder}/${name}`)
+  const client = await PlainClient.start(disk)
+  await client.open('cavity.nc', `(10 mm bowl bit, 2 mm corner radius)\n${DISH_PROGRAMS['cavity.nc']}`)
+  const begun = await client.request<{ uri: string; text: string }>('treen/beginSheet', { folder })
+  expect(begun.uri).toBe(`${folder}/bench.jobsheet.json`)
+  expect(begun.text).toContain('"shape": "bowl", "diameter": 10, "cornerRadius": 2')
+  expect(begun.text).toContain('{ "plug": "plug", "into": "pocket" }')
+  const one = await client.request<{ uri: string; text: string }>('treen/beginSheet', {
+    program: client.uri('pocket.nc'),
+  })
+  expect(one.uri).toBe(`${folder}/pocket.jobsheet.json`)
+  expect(await client.request('treen/beginSheet', { folder: `${folder}/none` })).toBeNull()
+  expect(await client.stop()).toBe(true)
+  expect(client.log).toEqual([])
+})
+
 describe('what is found in a job', () => {
   const thin = disc(40, 40, 20, 20)
 

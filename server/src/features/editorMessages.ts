@@ -27,13 +27,11 @@ export interface PreviewParams {
 /** The job as `jobToText` writes it, or why there is none, in plain words. */
 export type PreviewResult = { readonly job: string } | { readonly why: string }
 
-/** Client to server: the text with which a job sheet for a program may begin. */
+/** Client to server: the text with which a job sheet may begin, for one program or for all those of a folder. */
 export const beginSheetRequest = 'treen/beginSheet'
-export interface BeginSheetParams {
-  readonly program: string
-}
+export type BeginSheetParams = { readonly program: string } | { readonly folder: string }
 export interface BeginSheetResult {
-  /** URI of a file that does not exist yet, beside the program. */
+  /** URI beside the programs; there may be a sheet of that name already. */
   readonly uri: string
   readonly text: string
 }

@@ -1,6 +1,7 @@
 import { extentsOf } from '../job/figures/extents.ts'
 import type { Program } from '../machine/program.ts'
-import { blankComment, lineOfBlankComment, sheetText } from './beginSheet.ts'
+import { blankComment, lineOfBlankComment } from './sheet/draftBlank.ts'
+import { makeSheet } from './sheet/makeSheet.ts'
 
 /** Something a person may choose to have done to the text, or to a new file beside it. */
 export type Offer =
@@ -11,11 +12,11 @@ export type Offer =
 export function offersFor(fileName: string, program: Program): Offer[] {
   const { cut: cuts } = extentsOf(program)
   if (!cuts || program.forPrinter) return []
+  const text = makeSheet(fileName.replace(/\.[^.]*$/, ''), [{ name: fileName, program }])
   return [
-    {
-      title: 'Begin a job sheet for this program',
-      create: { fileName: sheetName(fileName), text: sheetText(fileName, program, cuts) },
-    },
+    ...(text === undefined
+      ? []
+      : [{ title: 'Begin a job sheet for this program', create: { fileName: sheetName(fileName), text } }]),
     {
       title: 'Declare the blank in a comment',
       insert: { line: lineOfBlankComment(program), text: `${blankComment(cuts)}\n` },

@@ -31,9 +31,10 @@ import { hoverAt } from '../features/hover.ts'
 import { offersFor } from '../features/offers.ts'
 import { previewJobOf } from '../features/preview/pack.ts'
 import { jobToText } from '../features/preview/wire.ts'
+import { beginSheet } from '../features/sheet/beginSheet.ts'
 import { verdictOf } from '../features/verdict.ts'
 import type { Run } from '../job/outcome.ts'
-import { fileName, folderOf, normalUri, within } from '../job/uris.ts'
+import { fileName, normalUri } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Program } from '../machine/program.ts'
 import { Checker } from './checker.ts'
@@ -189,14 +190,8 @@ export class EditorSession {
     return { why: fault?.message ?? 'No job sheet names this program, and it declares no blank in a comment.' }
   }
 
-  async beginSheet(params: BeginSheetParams, signal: AbortSignal): Promise<BeginSheetResult | null> {
-    const uri = normalUri(params.program)
-    const program = programOf(await this.#checker.checksOf(uri, signal), uri)
-    if (!program) return null
-    for (const offer of offersFor(fileName(uri), program)) {
-      if ('create' in offer) return { uri: within(folderOf(uri), offer.create.fileName), text: offer.create.text }
-    }
-    return null
+  beginSheet(params: BeginSheetParams): Promise<BeginSheetResult | null> {
+    return beginSheet(new Snapshot(this.#documents, this.#files), params)
   }
 
   /** Answers for an open job sheet; `otherwise` for every other text. */

@@ -71,8 +71,8 @@ export function startServer(connection: Connection, place: Place): void {
   )
   connection.onRequest<ours.BeginSheetResult | null, void>(
     ours.beginSheetRequest,
-    handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, (params, signal) =>
-      at().beginSheet(params, signal),
+    handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, params =>
+      at().beginSheet(params),
     ),
   )
   registerLanguageFeatures(connection, at)
