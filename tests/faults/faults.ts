@@ -1,5 +1,5 @@
 // Plants one fault of every kind in every clean job, lets the judge and the product speak, and prints the table:
-// npm run faults [-- --json] [-- --seed N] [-- --jobs N] [-- --every N] [-- --misses]
+// npm run faults [-- --json] [-- --seed N] [-- --jobs N] [-- --every N] [-- --minutes N] [-- --misses]
 import { join } from 'node:path'
 import { type CleanJob, makeJob, sampleJobs } from './jobs.ts'
 import { KINDS } from './kinds/all.ts'
@@ -17,6 +17,9 @@ const seed = option('seed') ?? 1
 const count = option('jobs') ?? MADE + 2
 /** Each job is given every Nth kind, another first one each time. */
 const every = option('every') ?? 1
+/** Stops after so many minutes, and says how far it came. */
+const until = Date.now() + (option('minutes') ?? Number.POSITIVE_INFINITY) * 60_000
+let done = 0
 const json = process.argv.includes('--json')
 const misses = process.argv.includes('--misses')
 
@@ -27,26 +30,26 @@ all.push(...sampleJobs(join(process.cwd(), 'samples')))
 const planted: Planted[] = []
 const unclean: string[] = []
 for (const [index, job] of all.slice(0, count).entries()) {
+  if (Date.now() > until) break
   const bench = await benchOf(job)
   for (const { code, message } of bench.alarms) unclean.push(`${job.name}: ${code} ${message}`)
   for (const [k, kind] of KINDS.entries()) {
-    if ((k + index) % every !== 0) continue
+    if ((k + index) % every !== 0 || Date.now() > until) continue
     const one = await plant(bench, kind, seed * 1_000_003 + index * 997 + k)
     if (!one) continue
     planted.push(one)
-    if (misses && isWrong(one)) console.error(JSON.stringify(brief(one)))
+    if (misses && (isWrong(one) || isDoubtful(one))) console.error(JSON.stringify(brief(one)))
   }
+  done++
   if (!json) process.stderr.write(`${index + 1} of ${Math.min(count, all.length)} jobs\r`)
 }
 
 const wrong = planted.filter(isWrong)
 if (json) {
   const listed = wrong.map(brief)
-  console.log(
-    JSON.stringify({ seed, jobs: Math.min(count, all.length), rows: rowsOf(planted), unclean, wrong: listed }, null, 2),
-  )
+  console.log(JSON.stringify({ seed, jobs: done, rows: rowsOf(planted), unclean, wrong: listed }, null, 2))
 } else {
-  console.log(`seed ${seed}, ${Math.min(count, all.length)} clean jobs, ${KINDS.length} kinds`)
+  console.log(`seed ${seed}, ${done} clean jobs, ${KINDS.length} kinds`)
   console.log(tableOf(rowsOf(planted)))
   for (const line of unclean) console.log(`clean, yet: ${line}`)
   const share = (part: number, whole: number): string => (whole === 0 ? '-' : `${((100 * part) / whole).toFixed(1)} %`)
@@ -69,6 +72,11 @@ if (json) {
 /** A harmful one that was missed or told of elsewhere, or a false alarm. */
 function isWrong({ verdict, found, placed }: Planted): boolean {
   return verdict.is === 'harmful' ? !(found && placed) : verdict.is === 'harmless' && found
+}
+
+/** An error where the judge sees nothing broken: one of the two is wrong, or the judge does not look for it. */
+function isDoubtful({ verdict, findings }: Planted): boolean {
+  return verdict.is === 'different' && findings.some(finding => finding.severity === 'error')
 }
 
 function brief({ kind, job, mutant, verdict, findings, found, placed }: Planted): object {

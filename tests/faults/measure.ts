@@ -88,6 +88,11 @@ function isPlaced(finding: Finding, mutant: Mutant, verdict: Verdict, job: Clean
     if (file === mutant.file && line >= mutant.line - 1 && line <= last + 1) return true
     if (verdict.harms.some(harm => harm.program === file && harm.line === line)) return true
   }
+  // One finding for all that one cause reaches: a harm within its reach is told of by it.
+  const { reach } = finding
+  const within = (line: number): boolean => reach !== undefined && line >= reach.firstLine && line <= reach.lastLine
+  if (verdict.harms.some(({ program, line }) => program === name(finding.file) && line !== undefined && within(line)))
+    return mutant.file === name(finding.file)
   if (mutant.file === job.sheet) {
     // A wrong sheet shows in the set-ups that rely on it.
     return (

@@ -39,8 +39,8 @@ function judgeStage(trial: Trial, stage: Stage, add: Add): void {
     add({ what, program: setup.program, setup: setup.name, ...(fact ? { line: fact.line } : {}) })
   const clearance = machine.clearance * unit
   const through = (setup.through ?? (setup.makes === 'outline' ? 0.5 / unit : 0)) * unit
-  if (!stage.ends) at('text: no end')
-  if (!stage.saysUnits) at('text: units not said')
+  if (!stage.ends) at('text: no end', facts.at(-1))
+  if (!stage.saysUnits) at('text: units not said', facts[0])
   let started = false
   let [all, outside] = [0, 0]
   const least = [Infinity, Infinity, Infinity]
@@ -201,8 +201,6 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
   const job = (what: string, stage?: Stage): void =>
     add({ what, ...(stage ? { program: stage.setup.program, setup: stage.setup.name } : {}) })
   if (copy.web) job('plug pieces joined', stageOf(copy, 'plug'))
-  if (copy.glue !== undefined && copy.glue > limits.gapBeneath * unit + 0.01)
-    job('room beneath', stageOf(copy, 'pocket'))
   if (copy.fit) {
     if (copy.fit.tightest < limits.clearance[0] * unit - 0.012) job('fit too tight', stageOf(copy, 'pocket'))
     if (copy.fit.loosest > limits.clearance[1] * unit + 0.012) job('fit too loose', stageOf(copy, 'pocket'))
@@ -229,8 +227,7 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
     if (cavity.after.top(index) - end.top(index) > contact) continue
     // The film of glue between wood and insert is solid as well.
     floor = Math.min(floor, through(index) ? 0 : end.top(index) - end.bottom(index))
-    const had = cavity.before.insertHi[index] > cavity.before.insertLo[index]
-    if (!had) continue
+    if (!hasInsert(cavity.before, index)) continue
     reveal = Math.min(reveal, cavity.before.insertHi[index] - cavity.after.top(index))
     const stays = Math.max(0, end.insertHi[index] - end.insertLo[index])
     left = Math.min(left, stays)
@@ -239,6 +236,9 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
   if (floor < limits.floor * unit - 0.01) job('floor too thin', cavity)
   if (Number.isFinite(reveal) && reveal < limits.reveal * unit - 0.01) job('not revealed', cavity)
   if (left < limits.inlayLeft * unit - 0.01) job(gone ? 'inlay gone' : 'inlay too thin', cavity)
+  const covered = cut.some((own, index) => !own && inside[index] && hasInsert(cavity.before, index))
+  if (covered && copy.glue !== undefined && copy.glue > limits.gapBeneath * unit + 0.01)
+    job('room beneath', stageOf(copy, 'pocket'))
   const wall = wallOf(end, cut, outline && same(outline) ? outline : undefined)
   if (wall < limits.wall * unit - 1) job('wall too thin', cavity)
   judgeLevel(copy, inside, lie, job)
@@ -246,6 +246,8 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
     if (looseCells(outline.after, inside)) job('cut loose', outline)
   }
 }
+
+const hasInsert = (field: Field, index: number): boolean => field.insertHi[index] > field.insertLo[index]
 
 const stageOf = (copy: CopyTrial, makes: string): Stage | undefined =>
   [...copy.stages].reverse().find(stage => stage.setup.makes === makes)
@@ -293,7 +295,7 @@ function wallOf(end: Field, cut: Uint8Array, outline: Stage | undefined): number
       if (!cut[index - 1] || !cut[index + 1] || !cut[index - nx] || !cut[index + nx]) rim.push(index)
     } else if (isGroove) groove.push(index)
   }
-  const least = outline ? Infinity : edge * cell
+  const least = edge * cell
   let square = Infinity
   for (const a of rim)
     for (const b of groove) {
