@@ -27,6 +27,7 @@ test(`planted faults: harmful ones are found where they are, harmless ones met w
       if (one) planted.push(one)
     }
   }
+  expect(planted.flatMap(one => one.crashed ?? [])).toEqual([])
   const rows = rowsOf(planted)
   const all = rows[rows.length - 1]
   const table = tableOf(rows)

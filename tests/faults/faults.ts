@@ -52,6 +52,7 @@ if (json) {
   console.log(`seed ${seed}, ${done} clean jobs, ${KINDS.length} kinds`)
   console.log(tableOf(rowsOf(planted)))
   for (const line of unclean) console.log(`clean, yet: ${line}`)
+  for (const { crashed, kind, job } of planted) if (crashed) console.log(`crashed: ${kind} in ${job}: ${crashed}`)
   const share = (part: number, whole: number): string => (whole === 0 ? '-' : `${((100 * part) / whole).toFixed(1)} %`)
   const harmful = planted.filter(one => one.verdict.is === 'harmful')
   console.log(
@@ -70,7 +71,8 @@ if (json) {
 }
 
 /** A harmful one that was missed or told of elsewhere, or a false alarm. */
-function isWrong({ verdict, found, placed }: Planted): boolean {
+function isWrong({ verdict, found, placed, crashed }: Planted): boolean {
+  if (crashed !== undefined) return true
   return verdict.is === 'harmful' ? !(found && placed) : verdict.is === 'harmless' && found
 }
 
@@ -79,7 +81,7 @@ function isDoubtful({ verdict, findings }: Planted): boolean {
   return verdict.is === 'different' && findings.some(finding => finding.severity === 'error')
 }
 
-function brief({ kind, job, mutant, verdict, findings, found, placed }: Planted): object {
+function brief({ kind, job, mutant, verdict, findings, found, placed, crashed }: Planted): object {
   const clean = all.find(own => own.name === job)!
   const was = (clean.files.get(mutant.file) ?? '').split('\n')[mutant.line]
   const is = (mutant.files.get(mutant.file) ?? '').split('\n')[mutant.line]
@@ -93,6 +95,7 @@ function brief({ kind, job, mutant, verdict, findings, found, placed }: Planted)
     harms: verdict.harms.slice(0, 4).map(({ what, program, line }) => `${what} ${program ?? ''}:${(line ?? -1) + 1}`),
     found,
     placed,
+    crashed,
     said: alarms(findings)
       .slice(0, 4)
       .map(

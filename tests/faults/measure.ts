@@ -18,6 +18,8 @@ export interface Planted {
   readonly found: boolean
   /** One of them at the planted line, or at what follows directly from it. */
   readonly placed: boolean
+  /** The check threw, which it never may. */
+  readonly crashed?: string
 }
 
 const FOLDER = 'file:///job/'
@@ -61,7 +63,11 @@ export async function plant(bench: Bench, kind: Kind, seed: number): Promise<Pla
   const mutant = kind.plant(job, new Chance(seed))
   if (!mutant) return undefined
   const verdict = judge(bench.trial, mutant.files, job.sheet)
-  const findings = await sayOf(mutant.files, job.sheet, bench.kept)
+  let crashed: string | undefined
+  const findings = await sayOf(mutant.files, job.sheet, bench.kept).catch(error => {
+    crashed = String(error)
+    return []
+  })
   const loud = alarms(findings)
   return {
     kind: kind.name,
@@ -71,6 +77,7 @@ export async function plant(bench: Bench, kind: Kind, seed: number): Promise<Pla
     findings,
     found: loud.length > 0,
     placed: loud.some(finding => isPlaced(finding, mutant, verdict, job)),
+    ...(crashed === undefined ? {} : { crashed }),
   }
 }
 
@@ -91,8 +98,10 @@ function isPlaced(finding: Finding, mutant: Mutant, verdict: Verdict, job: Clean
   // One finding for all that one cause reaches: a harm within its reach is told of by it.
   const { reach } = finding
   const within = (line: number): boolean => reach !== undefined && line >= reach.firstLine && line <= reach.lastLine
-  if (verdict.harms.some(({ program, line }) => program === name(finding.file) && line !== undefined && within(line)))
-    return mutant.file === name(finding.file)
+  if (mutant.file === name(finding.file)) {
+    if (verdict.harms.some(harm => harm.program === mutant.file && harm.line !== undefined && within(harm.line)))
+      return true
+  }
   if (mutant.file === job.sheet) {
     // A wrong sheet shows in the set-ups that rely on it.
     return (

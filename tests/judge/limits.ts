@@ -67,6 +67,7 @@ function judgeStage(trial: Trial, stage: Stage, add: Add): void {
     if (cuts && fact.rubs) at('shank rubs', fact)
     if (fact.collet) at('collet touches', fact)
   }
+  const factOf = new Map(facts.map(fact => [fact.step.motion, fact]))
   for (const step of stage.steps) {
     for (let k = 0; k < 3; k++) {
       const v = step.to[k]
@@ -79,6 +80,9 @@ function judgeStage(trial: Trial, stage: Stage, add: Add): void {
     const far = Math.max(10, bits.get(String(step.tool))?.diameter ?? 0)
     const x = (step.to[0]! + step.from[0]!) / 2 + stage.shift[0]
     const y = (step.to[1]! + step.from[1]!) / 2 + stage.shift[1]
+    const over = (v: number, k: number): boolean =>
+      Math.abs(v - step.from[k]!) * (step.feed ?? 0) > length * machine.maxFeed[k] * unit * 1.01
+    if (length > 0.5 && step.to.some((v, k) => over(v!, k))) at('feed over the machine', factOf.get(step.motion))
     all += length
     if (Math.hypot(Math.max(0, -x, x - width), Math.max(0, -y, y - depth)) > far) outside += length
   }
@@ -124,11 +128,6 @@ function judgeCut({ sheet, unit }: Trial, fact: Fact, bit: TrialBit, at: (what: 
       if (load > bit.chipLoad[1] * 1.01) at('chips too thick', fact)
       if (load < bit.chipLoad[0] * 0.99) at('chips too thin', fact)
     }
-  }
-  if (step.feed !== undefined && fact.length > 1) {
-    const flat = fact.length === fact.lengthXY ? 1 : fact.lengthXY / fact.length
-    if (step.feed * flat > Math.hypot(machine.maxFeed[0], machine.maxFeed[1]) * unit * 1.01)
-      at('feed over the machine', fact)
   }
 }
 

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { fitPlug } from '../../../server/src/job/fit/fitPlug.ts'
 import { bit, job } from './faces.ts'
-import type { Step } from './motionsOf.ts'
+import { circle, type Step } from './motionsOf.ts'
 
 const place = fc.double({ min: -10, max: 130, noNaN: true })
 const height = fc.oneof({ weight: 9, arbitrary: fc.double({ min: -20, max: 5, noNaN: true }) }, fc.constant(Number.NaN))
@@ -42,4 +42,12 @@ test('any motions give either a finite fit or a doubt', () => {
     ),
     { numRuns: 40, endOnFailure: true },
   )
+})
+
+test('a post in a pocket many times its size is a doubt: one of the two means inches', () => {
+  const post = [-4, -8, -10.4].flatMap(z => circle(60, 45, 4.5, z))
+  const wide = [-5, -10].flatMap(z => [2, 7, 12, 17, 22, 27].flatMap(r => circle(80, 70, r, z)))
+  const { fit, doubts } = fitPlug(job(post, wide))
+  expect(fit).toBeUndefined()
+  expect(doubts.map(doubt => doubt.kind)).toEqual(['nothing-stands'])
 })

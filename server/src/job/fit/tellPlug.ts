@@ -24,6 +24,11 @@ export function tellPlug(
   const smallest = Math.min(...hollows.map(hollow => hollow.area))
   const { parts } = mating.standing
   const candidates = parts.filter(part => part.area >= POST * smallest)
+  if (candidates.length === 0) {
+    const message =
+      'All that the plug program leaves standing is far smaller than the pocket. Do both programs and both set-ups mean the same units and the same motif?'
+    return { mates: [], doubts: [{ kind: 'nothing-stands', message, places: [] }] }
+  }
   const named = input.pieces && namedParts(input, candidates)
   if (named?.missed.length) {
     return {
