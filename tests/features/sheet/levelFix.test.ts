@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest'
 import { checkUnit } from '../../../server/src/features/check.ts'
 import type { Fix } from '../../../server/src/features/sheet/fix.ts'
 import { levelFixes, restyled } from '../../../server/src/features/sheet/levelFix.ts'
+import { noWorse } from '../../../server/src/features/sheet/noWorse.ts'
+import type { Finding } from '../../../server/src/rules/rule.ts'
 import { disc } from '../../job/workedExample.ts'
 import { type Bench, checkDish, DISH_TEXT, SETTINGS, SHEET_URI } from './bench.ts'
 
@@ -61,6 +63,42 @@ describe('the last level of a cavity', () => {
     const bench = await checkDish({ 'cavity.nc': disc(40, 40, 20, 19.8), 'job.jobsheet.json': sheet })
     const fixes = await fixesFor(bench, 'depth/thin-floor')
     expect(fixes).toEqual([])
+  })
+})
+
+test('of two copies neither is helped at the cost of the other', async () => {
+  const text = DISH_TEXT.replace(
+    '"material": "maple, sugar" }',
+    '"copies": { "A": { "thickness": 20.5 }, "B": { "thickness": 26 } } }',
+  )
+  const bench = await checkDish({ 'job.jobsheet.json': text })
+  expect(await fixesFor(bench, 'depth/thin-floor')).toEqual([])
+  expect(await fixesFor(bench, 'inlay/not-revealed')).toEqual([])
+})
+
+describe('an edit is no worse', () => {
+  const finding = (code: string, found: number, severity: Finding['severity'] = 'error', line = 1): Finding => {
+    const place = { line, character: 0 }
+    return { file: 'f', code, severity, range: { start: place, end: place }, message: '', found, limit: 4, related: [] }
+  }
+  const result = (...findings: Finding[]) => ({ findings, suppressed: [], withheld: [] })
+  const own = finding('a/a', 3)
+
+  test.each([
+    ['where the finding is gone', [finding('b/b', 3)], [finding('b/b', 3, 'error', 9)], true],
+    ['where it is but a mild one now', [], [finding('a/a', 3.5, 'information')], true],
+    ['not where it is still there', [], [finding('a/a', 3.9)], false],
+    ['not where another has come', [], [finding('b/b', 3, 'information')], false],
+    ['not where another has become graver', [finding('b/b', 3, 'warning')], [finding('b/b', 3)], false],
+    ['not where there are more of another', [finding('b/b', 3)], [finding('b/b', 3), finding('b/b', 3.5)], false],
+    ['not where another is farther past its limit', [finding('b/b', 3)], [finding('b/b', 2.9)], false],
+  ])('%s', (_what, before, after, wanted) => {
+    expect(noWorse(result(own, ...before), result(...after), own)).toBe(wanted)
+  })
+
+  test('not where something is withheld that was said before', () => {
+    const after = { ...result(), withheld: [{ file: 'f', code: 'job', why: 'lost' }] }
+    expect(noWorse(result(own), after, own)).toBe(false)
   })
 })
 

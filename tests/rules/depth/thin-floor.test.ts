@@ -21,4 +21,15 @@ test('only the thinner copy', () => {
   const sheet = dishSheet({}, { blanks: { dish: { size: [80, 80, 24], copies }, plugs: { size: [40, 40, 18] } } })
   const { findings } = expectFound(DISH_PROGRAMS, sheet, ['cavity.nc: Z-16: depth/thin-floor error'])
   expect(findings[0].copies).toEqual(['B'])
+  // 20.5 - 0.8 - 16 = 3.7: 0.3 short of 4.
+  expect(findings[0].message).toContain(
+    'Copy B alone falls short; it is 20.5 mm thick: the cavity must end 0.3 mm higher for it, or its blank be 20.8 mm thick.',
+  )
+})
+
+test('no copy is singled out where all fall short', () => {
+  const copies = { A: { thickness: 20.4 }, B: { thickness: 20.5 } }
+  const sheet = dishSheet({}, { blanks: { dish: { size: [80, 80, 24], copies }, plugs: { size: [40, 40, 18] } } })
+  const { findings } = expectFound(DISH_PROGRAMS, sheet, ['cavity.nc: Z-16: depth/thin-floor error'])
+  expect(findings[0].message).not.toContain('Copy')
 })

@@ -60,10 +60,27 @@ export async function levelFixes(question: LevelQuestion): Promise<Fix[]> {
     if (!(amount > 0) || !Number.isFinite(amount)) continue
     const steps = Math.ceil(amount / (unit === 'inch' ? INCH : 1) / STEP[unit] - 1e-6)
     const change = Math.round(steps * STEP[unit] * 1e4) / 1e4
-    const fix = await tried(question, program, word, cure.up ? change : -change)
+    const signed = cure.up ? change : -change
+    if (costsAnother(outcome, signed * (unit === 'inch' ? INCH : 1))) continue
+    const fix = await tried(question, program, word, signed)
     if (fix) fixes.push(fix)
   }
   return fixes
+}
+
+/**
+ * Whether it can be told beforehand that a level higher by so much (mm) makes another copy or another figure fail:
+ * floor and inlay gain what the reveal loses. Saves the trial, which costs as much as a check.
+ */
+function costsAnother({ copies, sheet }: JobOutcome, higher: number): boolean {
+  return copies.some(({ figures }) =>
+    (['floor', 'inlayLeft', 'reveal'] as const).some(name => {
+      const figure = figures[name]
+      const loss = name === 'reveal' ? higher : -higher
+      if (!figure || loss <= 0) return false
+      return [figure.nominal, figure.least].some(value => value - loss < sheet.limits[name] - SAME_LEVEL)
+    }),
+  )
 }
 
 function figuresOf({ copies }: JobOutcome, name: FigureName, only: readonly string[] | undefined): Figure[] {

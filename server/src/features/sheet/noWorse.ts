@@ -2,9 +2,12 @@ import type { CheckResult, Finding, Severity } from '../../rules/rule.ts'
 
 const gravity: Record<Severity, number> = { information: 1, warning: 2, error: 3 }
 
+/** Heights that come out of two runs differ by less than this, mm. */
+const SAME = 1e-3
+
 /**
  * Whether an edit has done away with a finding and brought no other: nothing of its kind is left that is as grave, no
- * kind of finding has become more or graver anywhere in the job, and nothing is withheld that was said before.
+ * kind of finding has become more, graver or farther past its limit anywhere in the job, and nothing is withheld that was said before.
  */
 export function noWorse(before: CheckResult, after: CheckResult, finding: Finding): boolean {
   const own = kindOf(finding)
@@ -12,6 +15,7 @@ export function noWorse(before: CheckResult, after: CheckResult, finding: Findin
   for (const [kind, now] of kinds(after.findings)) {
     const then = was.get(kind)
     if (!then || now.count > then.count || now.gravest > then.gravest) return false
+    if (kind !== own && now.past > then.past + SAME) return false
     if (kind === own && now.gravest >= gravity[finding.severity]) return false
   }
   return after.withheld.length <= before.withheld.length
@@ -20,13 +24,21 @@ export function noWorse(before: CheckResult, after: CheckResult, finding: Findin
 /** One cause shows at other lines after an edit: the place does not part two findings here. */
 const kindOf = ({ file, code, setup }: Finding) => `${file} ${code} ${setup ?? ''}`
 
-function kinds(findings: readonly Finding[]): Map<string, { count: number; gravest: number }> {
-  const found = new Map<string, { count: number; gravest: number }>()
+interface Kind {
+  readonly count: number
+  readonly gravest: number
+  /** How far past its limit the worst of them is. */
+  readonly past: number
+}
+
+function kinds(findings: readonly Finding[]): Map<string, Kind> {
+  const found = new Map<string, Kind>()
   for (const finding of findings) {
-    const known = found.get(kindOf(finding)) ?? { count: 0, gravest: 0 }
+    const known = found.get(kindOf(finding)) ?? { count: 0, gravest: 0, past: 0 }
     found.set(kindOf(finding), {
       count: known.count + 1,
       gravest: Math.max(known.gravest, gravity[finding.severity]),
+      past: Math.max(known.past, Math.abs((finding.found ?? 0) - (finding.limit ?? finding.found ?? 0))),
     })
   }
   return found

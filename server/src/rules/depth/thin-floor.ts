@@ -1,4 +1,5 @@
 import { depthPlace, limitPlace, notMirrored, sumSentence, underLimit } from '../common/figureRule.ts'
+import { oneCopySentence } from '../common/oneCopy.ts'
 import { mm } from '../common/wording.ts'
 import type { JobRule } from '../rule.ts'
 
@@ -21,7 +22,7 @@ export const depthThinFloor: JobRule = {
       ...place,
       message:
         broken === 'nominal'
-          ? `${nominal}${sumSentence(floor)}`
+          ? `${nominal}${sumSentence(floor)}${oneCopySentence(job, copy, 'floor', limit)}`
           : `The floor comes out ${mm(floor.nominal)} thick if all goes as written, but only ${mm(floor.least)} if thickness, zeros and sanding are all off the wrong way; the limit is ${mm(limit)}.${sumSentence(floor)}`,
       found: broken === 'nominal' ? floor.nominal : floor.least,
       limit,

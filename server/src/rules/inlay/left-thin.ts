@@ -1,4 +1,5 @@
 import { depthPlace, limitPlace, notMirrored, sumSentence, underLimit } from '../common/figureRule.ts'
+import { oneCopySentence } from '../common/oneCopy.ts'
 import { mm } from '../common/wording.ts'
 import type { JobRule } from '../rule.ts'
 import { MAP_ROUNDING } from '../tolerances.ts'
@@ -18,7 +19,7 @@ export const inlayLeftThin: JobRule = {
       ...depthPlace(copy, 'cavity', inlayLeft.at, ['limits', 'inlayLeft']),
       message:
         broken === 'nominal'
-          ? `Only ${mm(inlayLeft.nominal)} of the inlay is left where it shows; the limit is ${mm(limit)}. It will chip out, or be sanded through.${sumSentence(inlayLeft)}`
+          ? `Only ${mm(inlayLeft.nominal)} of the inlay is left where it shows; the limit is ${mm(limit)}. It will chip out, or be sanded through.${sumSentence(inlayLeft)}${oneCopySentence(job, copy, 'inlayLeft', limit)}`
           : `${mm(inlayLeft.nominal)} of the inlay is left if all goes as written, but only ${mm(inlayLeft.least)} if thickness, zeros and sanding are all off the wrong way; the limit is ${mm(limit)}.${sumSentence(inlayLeft)}`,
       found: broken === 'nominal' ? inlayLeft.nominal : inlayLeft.least,
       limit,

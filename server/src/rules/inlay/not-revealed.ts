@@ -1,4 +1,5 @@
 import { depthPlace, limitPlace, notMirrored, sumSentence, underLimit } from '../common/figureRule.ts'
+import { oneCopySentence } from '../common/oneCopy.ts'
 import { mm } from '../common/wording.ts'
 import type { JobRule } from '../rule.ts'
 
@@ -21,7 +22,7 @@ export const inlayNotRevealed: JobRule = {
       ...depthPlace(copy, 'cavity', reveal.at, ['limits', 'reveal']),
       message:
         broken === 'nominal'
-          ? `${stays} It must go ${deeper} deeper.${sumSentence(reveal)}`
+          ? `${stays} It must go ${deeper} deeper.${sumSentence(reveal)}${oneCopySentence(job, copy, 'reveal', limit)}`
           : `The cavity passes the buried face of the inlay by ${mm(reveal.nominal)} if all goes as written, but by ${mm(reveal.least)} if thickness and zeros are all off the wrong way; the limit is ${mm(limit)}.${sumSentence(reveal)}`,
       found: broken === 'nominal' ? reveal.nominal : reveal.least,
       limit,
