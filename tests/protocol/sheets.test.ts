@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { CancellationTokenSource } from 'vscode-jsonrpc/node'
 import type { CodeAction, CodeLens, CompletionItem, DocumentLink, Hover, TextEdit } from 'vscode-languageserver'
 import { positionsOf } from '../../server/src/job/reading/sheetText.ts'
 import { DISH_TEXT } from '../features/sheet/bench.ts'
@@ -133,6 +134,25 @@ describe('what is found in a job', () => {
     for (const { range, newText } of [...edits].reverse()) await client.change('cavity.nc', newText, range)
     await client.until('cavity.nc', list => !codes(list).includes('depth/thin-floor'))
     await client.until(name, list => !codes(list).includes('depth/thin-floor'))
+    expect(await client.stop()).toBe(true)
+    expect(client.log).toEqual([])
+  })
+
+  test('is cured for who still asks after another has given up', async () => {
+    const client = await PlainClient.start(files({ 'cavity.nc': thin }))
+    await client.open('cavity.nc', thin)
+    const shown = await client.until('cavity.nc', list => codes(list).includes('depth/thin-floor'))
+    const { range } = shown.find(({ code }) => code === 'depth/thin-floor')!
+    const params = { textDocument: { uri: client.uri('cavity.nc') }, range, context: { diagnostics: [] } }
+    const givenUp = new CancellationTokenSource()
+    const first = client.request<CodeAction[]>('textDocument/codeAction', params, givenUp.token)
+    const second = client.request<CodeAction[]>('textDocument/codeAction', params)
+    givenUp.cancel()
+    await first.catch(({ message }: Error) => expect(message).toContain('cancelled'))
+    expect((await second).map(({ title }) => title.split(',')[0])).toEqual([
+      'Raise the last level of cavity by 1.6 mm',
+      'Raise the last level of cavity by 0.8 mm',
+    ])
     expect(await client.stop()).toBe(true)
     expect(client.log).toEqual([])
   })

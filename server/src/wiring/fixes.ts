@@ -10,6 +10,7 @@ import type { Checker } from './checker.ts'
 import type { Client } from './client.ts'
 import type { Putting } from './diagnostics.ts'
 import type { Documents } from './documents.ts'
+import { isAbort } from './handling.ts'
 
 /** Edits that do away with what is found at a place of an open text. */
 export class Fixes {
@@ -58,14 +59,22 @@ export class Fixes {
     settings: CheckSettings,
     signal: AbortSignal,
   ): Promise<readonly Fix[]> {
-    const known = this.#known.get(finding)
-    if (known) return known
+    for (let known = this.#known.get(finding); known; known = this.#known.get(finding)) {
+      try {
+        return await known
+      } catch (error) {
+        // Whoever asked first has given up; we have not, and begin anew.
+        signal.throwIfAborted()
+        if (!isAbort(error)) throw error
+        if (this.#known.get(finding) === known) this.#known.delete(finding)
+      }
+    }
     const work = this.#work(checked, finding, files, settings, signal)
     this.#known.set(finding, work)
     try {
       return await work
     } catch (error) {
-      this.#known.delete(finding)
+      if (this.#known.get(finding) === work) this.#known.delete(finding)
       throw error
     }
   }
