@@ -36,6 +36,28 @@ describe('a job sheet in a plain client', () => {
     expect(client.log).toEqual([])
   })
 
+  test('has its figures asked for again when a program of it is edited', async () => {
+    const client = await PlainClient.start(files(), { workspace: { codeLens: { refreshSupport: true } } })
+    let tell = () => {}
+    client.connection.onRequest('workspace/codeLens/refresh', () => {
+      tell()
+      return null
+    })
+    const refreshed = () => new Promise<void>(resolve => (tell = resolve))
+    const first = refreshed()
+    await client.open(name, DISH_TEXT)
+    await client.open('cavity.nc', DISH_PROGRAMS['cavity.nc'])
+    await first
+    await client.request<CodeLens[]>('textDocument/codeLens', { textDocument })
+    const again = refreshed()
+    await client.change('cavity.nc', disc(40, 40, 20, 17))
+    await again
+    const lenses = await client.request<CodeLens[]>('textDocument/codeLens', { textDocument })
+    expect(lenses.at(-1)?.command?.title).toContain('17 mm deep')
+    expect(await client.stop()).toBe(true)
+    expect(client.log).toEqual([])
+  })
+
   test('is hovered while its job is being worked out', async () => {
     const disk = files()
     const client = await PlainClient.start(disk)

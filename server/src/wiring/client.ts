@@ -7,6 +7,7 @@ export class Client {
   readonly encoding: Encoding
   readonly pulls: boolean
   readonly refreshes: boolean
+  readonly refreshesLenses: boolean
   readonly showsRelated: boolean
   readonly showsProgress: boolean
   readonly createsFiles: boolean
@@ -24,6 +25,7 @@ export class Client {
     this.encoding = chooseEncoding(general?.positionEncodings)
     this.pulls = textDocument?.diagnostic !== undefined
     this.refreshes = workspace?.diagnostics?.refreshSupport === true
+    this.refreshesLenses = workspace?.codeLens?.refreshSupport === true
     this.showsRelated =
       textDocument?.publishDiagnostics?.relatedInformation === true ||
       textDocument?.diagnostic?.relatedInformation === true

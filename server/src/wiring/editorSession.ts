@@ -19,6 +19,7 @@ import type {
   HoverParams,
   Position,
 } from 'vscode-languageserver'
+import { CodeLensRefreshRequest } from 'vscode-languageserver'
 import { type Checked, type CheckSettings, isSheet } from '../features/check.ts'
 import {
   type BeginSheetParams,
@@ -241,6 +242,10 @@ export class EditorSession {
   }
 
   #stands(uri: string, checks: readonly Checked[] | undefined): void {
+    // The figures over a sheet change with its programs, of which the editor thinks nothing.
+    if (checks && isSheet(uri) && this.client.refreshesLenses) {
+      void this.#connection.sendRequest(CodeLensRefreshRequest.type).catch(() => {})
+    }
     if (!this.client.options.verdicts) return
     const verdict = checks
       ? verdictOf(checks)
