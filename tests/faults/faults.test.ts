@@ -8,7 +8,7 @@ import { rowsOf, tableOf } from './table.ts'
 const SEED = Number(process.env.FAULTS_SEED ?? 20)
 /** Jobs, and the share of the kinds that each is given: what a minute has room for. `npm run faults` has all of them. */
 const JOBS = 2
-const EVERY = 6
+const EVERY = 10
 
 /** The goals of the whole measure. */
 const FOUND = 0.99
@@ -31,9 +31,9 @@ test(`planted faults: harmful ones are found where they are, harmless ones met w
   const rows = rowsOf(planted)
   const all = rows[rows.length - 1]
   const table = tableOf(rows)
-  expect(all.harmful, table).toBeGreaterThan(10)
+  expect(all.harmful, table).toBeGreaterThan(6)
   expect(all.falseAlarms, table).toBe(0)
   // Of so few, a single miss is more than a hundredth: one is let pass, and one told of elsewhere.
   expect(all.found, table).toBeGreaterThanOrEqual(Math.floor(all.harmful * FOUND))
   expect(all.placed, table).toBeGreaterThanOrEqual(Math.floor(all.harmful * PLACED))
-}, 120_000)
+}, 240_000)
