@@ -21,13 +21,12 @@ export function bitTable(run: Run, outcome: JobOutcome, lengths: Lengths): strin
       speed || '—',
       between(across, 0) || '—',
       between(down, 0) || '—',
-      own ? lengths.of(own.passDepth) : '—',
       own?.chipLoad ? between([...own.chipLoad], 3) : '—',
-      own ? timeText(own.time) : '—',
+      own ? timeText(own.time).replaceAll(' ', '\u00a0') : '—',
     ]
   })
   const heads = ['Bit', 'What it is', 'Stickout to set', 'Speed, rev/min', 'Feed, mm/min', 'Down, mm/min']
-  return table([...heads, 'Deepest pass', 'Chip, mm', 'At feed'], rows, 'bits')
+  return table([...heads, 'Chip, mm', 'At feed'], rows, 'bits')
 }
 
 export function usedBits(run: Run): Bit[] {

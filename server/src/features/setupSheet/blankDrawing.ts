@@ -20,11 +20,13 @@ export interface Lying {
 }
 
 /** Room on the paper for the blank itself, mm. */
-const ROOM = { width: 98, height: 74 }
+const ROOM = { width: 92, height: 62 }
 /** Round the blank, mm of paper, for arrows and sizes. */
 const MARGIN = { left: 9, right: 4, top: 4, bottom: 11 }
 /** Less than this is no cut, mm. */
 const CUT = 0.02
+/** A place that lies so far under the face when the set-up begins is drawn as a hollow, mm. */
+const HOLLOW = 0.5
 
 /** The blank seen from above, with its zero, pins, clamps and witness corner, what the set-up takes, and its inlay. */
 export function blankDrawing(lying: Lying): string {
@@ -34,7 +36,7 @@ export function blankDrawing(lying: Lying): string {
   const box = [width + MARGIN.left + MARGIN.right, height + MARGIN.top + MARGIN.bottom].map(value => value.toFixed(1))
   const paper: Paper = { scale, x: x => x * scale, y: y => (grid.depth - y) * scale }
   return `<svg class="blank" xmlns="http://www.w3.org/2000/svg" width="${box[0]}mm" height="${box[1]}mm" viewBox="${-MARGIN.left} ${-MARGIN.top} ${box[0]} ${box[1]}" role="img" aria-label="The blank as it lies">
-<defs><pattern id="inlay" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="scale(${(1 / scale).toFixed(3)}) rotate(45)"><path d="M0 0V1.6" stroke="#000" stroke-width=".35"/></pattern>
+<defs><pattern id="inlay" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="scale(${(1 / scale).toFixed(3)}) rotate(45)"><path d="M0 0V1.2" stroke="#000" stroke-width=".35"/></pattern>
 <pattern id="clamp" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path d="M0 0V1.2" stroke="#000" stroke-width=".6"/></pattern></defs>
 <g transform="scale(${scale.toFixed(4)})">${wood(lying)}</g>
 ${outline(lying, paper)}${sizes(grid.width, grid.depth, paper)}${grain(lying, paper)}${witness(lying, paper)}${lying.clamps.map(clamp => clampBox(clamp, paper)).join('')}${pins(lying, paper)}${zeroMark(lying, paper)}
@@ -56,7 +58,8 @@ function wood({ before, after }: Lying): string {
   for (let k = 0; k < was.hi.length; k++) if (is.hi[k] > EMPTY) deepest = Math.max(deepest, was.hi[k] - is.hi[k])
   const depthOf = (k: number) => (is.hi[k] > EMPTY ? was.hi[k] - is.hi[k] : deepest)
   const cut = (k: number) => was.hi[k] > EMPTY && was.hi[k] - is.hi[k] > CUT
-  const gone = cellPath(grid, k => was.hi[k] <= EMPTY)
+  const face = was.hi.reduce((a, b) => Math.max(a, b), EMPTY)
+  const gone = cellPath(grid, k => was.hi[k] < face - HOLLOW && was.material[k] === 0)
   const shade = (fill: string, from: number, to: number) => {
     const share = (k: number) => depthOf(k) / deepest
     return `<path fill="${fill}" d="${cellPath(grid, k => cut(k) && share(k) > from && share(k) <= to)}"/>`
@@ -64,7 +67,7 @@ function wood({ before, after }: Lying): string {
   const shades = deepest > 0 ? [shade('#dedede', 0, 1 / 3), shade('#cacaca', 1 / 3, 0.8), shade('#b4b4b4', 0.8, 2)] : []
   const inlay = cellPath(grid, k => is.hi[k] > EMPTY && is.material[k] > 0)
   const through = cellPath(grid, k => was.hi[k] > EMPTY && is.hi[k] <= EMPTY)
-  return `<path fill="#f2f2f2" d="${gone}"/>${shades.join('')}<path fill="#777" d="${through}"/><path fill="url(#inlay)" d="${inlay}"/>`
+  return `<path fill="#ebebeb" d="${gone}"/>${shades.join('')}<path fill="#777" d="${through}"/><path fill="#f4f4f4" d="${inlay}"/><path fill="url(#inlay)" d="${inlay}"/>`
 }
 
 function outline({ blank, before: { grid } }: Lying, { x, y, scale }: Paper): string {
@@ -77,14 +80,12 @@ function outline({ blank, before: { grid } }: Lying, { x, y, scale }: Paper): st
 function sizes(width: number, depth: number, { x, y }: Paper): string {
   const below = y(0) + 8
   return `<path d="M0 ${below - 2}v3M${x(width)} ${below - 2}v3M0 ${below - 0.5}H${x(width)}M-7.5 ${y(depth)}h3M-7.5 ${y(0)}h3M-6 ${y(depth)}V${y(0)}" fill="none" stroke="#000" stroke-width=".2"/>
-${label(x(width) * 0.62, below + 2.4, `${plain(width)} – this edge is nearest you`, 'middle')}${label(-6.6, y(depth / 2), plain(depth), 'middle', `rotate(-90 -6.6 ${y(depth / 2)})`)}`
+${label(x(width) / 2, below + 2.4, `${plain(width)} – this edge is nearest you`, 'middle')}${label(-6.6, y(depth / 2), plain(depth), 'middle', `rotate(-90 -6.6 ${y(depth / 2)})`)}`
 }
 
 function grain({ blank, lie, before: { grid } }: Lying, { x, y }: Paper): string {
   const along = (blank.grain === 'x') !== (lie.spin === 90 || lie.spin === 270)
-  const [cx, cy] = [x(grid.width) - 14, y(grid.depth) + 4]
-  const line = along ? `M${cx - 6} ${cy}h12` : `M${cx} ${cy - 2}v12`
-  return `<path d="${line}" stroke="#000" stroke-width=".25" stroke-dasharray="2 .8"/>${label(cx, along ? cy + 3 : cy + 13, 'grain', 'middle')}`
+  return label(x(grid.width), y(0) + 4, along ? 'grain ↔' : 'grain ↕', 'end')
 }
 
 /** The near-left corner of the top face as received: where it is now tells whether the blank lies right. */
@@ -94,7 +95,7 @@ function witness({ blank, lie, before: { grid } }: Lying, { x, y }: Paper): stri
   const inY = cy < grid.depth / 2 ? -1 : 1
   const [px, py] = [x(cx), y(cy)]
   const name = lie.face === 'top' ? 'witness corner' : 'witness corner, below'
-  return `<path d="M${px} ${py}h${6 * inX}L${px} ${py + 6 * inY}z" fill="${lie.face === 'top' ? '#000' : 'none'}" stroke="#000" stroke-width=".4"/>${label(px + 7 * inX, py + (inY < 0 ? -1.4 : 3.4), name, inX > 0 ? 'start' : 'end')}`
+  return `<path d="M${px} ${py}h${6 * inX}L${px} ${py + 6 * inY}z" fill="${lie.face === 'top' ? '#000' : 'none'}" stroke="#000" stroke-width=".4"/>${label(px + 7 * inX, py + (inY < 0 ? -4.4 : 3.4), name, inX > 0 ? 'start' : 'end')}`
 }
 
 function clampBox({ box: [[x0, y0], [x1, y1]], height }: KeepOut, { x, y }: Paper): string {

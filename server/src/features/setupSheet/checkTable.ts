@@ -7,50 +7,58 @@ import { block, type Lengths, plain, table } from './markup.ts'
 /** One thing to measure: what it is, what it must read, what it may read at worst. */
 type Check = readonly [what: string, reads: string, worst: string]
 
-const HEADS = ['', 'What to measure', 'Must read', 'At worst, as declared', 'Measured']
+/** More copies than this share one column: narrower ones cannot be written in. */
+const MOST_COLUMNS = 3
 
-/** What to measure in a set-up, before and after it, with a column to write in. */
+/** What to measure in a set-up, before and after it, with a column to write in for each copy. */
 export function checkTable(
   setup: Setup,
   copies: readonly CopyOutcome[],
   outcome: JobOutcome,
   lengths: Lengths,
 ): string {
-  const { sheet } = outcome
-  const rows = toldOnce(copies, copy => checksOf(setup, copy, sheet, lengths)).flatMap(({ copies: names, told }) =>
-    told.map(([what, reads, worst]) => [names && `copy ${names}`, what, reads, worst, '']),
-  )
-  const named = rows.some(([names]) => names)
-  const kept = named ? rows : rows.map(row => row.slice(1))
-  return block(
-    'Measure, and write it down',
-    table(named ? HEADS : HEADS.slice(1), kept, named ? 'checks named' : 'checks'),
-  )
+  const content = checks(copies, copy => checksOf(setup, copy, outcome.sheet, lengths))
+  return block('Measure, and write it down', content)
 }
 
 /** The figures of the finished piece, for its last page: what the caliper, and the eye, are to find. */
 export function pieceTable(outcome: JobOutcome, lengths: Lengths): string {
   const { limits } = outcome.sheet
-  const rows = toldOnce(outcome.copies, ({ figures }) => {
-    const { floor, wall, inlayLeft, reveal, finalVolume } = figures
+  const content = checks(outcome.copies, ({ figures: { floor, wall, inlayLeft, reveal } }) => {
     const found: Check[] = []
-    if (floor) found.push(check(`Floor where it is thinnest (limit ${plain(limits.floor)})`, floor, lengths))
-    if (wall) found.push(check(`Wall where it is thinnest (limit ${plain(limits.wall)})`, wall, lengths))
-    if (inlayLeft) found.push(check(`Inlay left (limit ${plain(limits.inlayLeft)})`, inlayLeft, lengths))
+    if (floor)
+      found.push(check(`Floor where it is thinnest (limit\u00a0${plain(limits.floor)}\u00a0mm)`, floor, lengths))
+    if (wall) found.push(check(`Wall where it is thinnest (limit\u00a0${plain(limits.wall)}\u00a0mm)`, wall, lengths))
+    if (inlayLeft)
+      found.push(check(`Inlay left in the floor (limit\u00a0${plain(limits.inlayLeft)}\u00a0mm)`, inlayLeft, lengths))
     if (reveal) {
-      const text = `Past the buried face (limit ${plain(limits.reveal)}); ${Math.round(reveal.shown * 100)} % of the motif shows`
-      found.push(check(text, reveal, lengths))
+      const shown = `${Math.round(reveal.shown * 100)} % of the motif shows`
+      found.push(
+        check(`Cavity past the buried face (limit\u00a0${plain(limits.reveal)}\u00a0mm); ${shown}`, reveal, lengths),
+      )
     }
-    if (finalVolume !== undefined) found.push(['Volume of the piece', `${plain(finalVolume / 1000)} cm³`, ''])
     return found
-  }).flatMap(({ copies, told }) =>
-    told.map(([what, reads, worst]) => [copies && `copy ${copies}`, what, reads, worst, '']),
-  )
-  const named = rows.some(([names]) => names)
-  const kept = named ? rows : rows.map(row => row.slice(1))
-  return block(
-    'The finished piece, sanded',
-    table(named ? HEADS : HEADS.slice(1), kept, named ? 'checks named' : 'checks'),
+  })
+  return block('The finished piece, sanded', content)
+}
+
+/** Each thing to measure on one row, its readings by copy where they differ. */
+function checks(copies: readonly CopyOutcome[], checksOfCopy: (copy: CopyOutcome) => readonly Check[]): string {
+  const found = copies.map(copy => ({ copy, own: checksOfCopy(copy) }))
+  const whats = [...new Set(found.flatMap(({ own }) => own.map(([what]) => what)))]
+  const inColumns = copies.length > 1 && copies.length <= MOST_COLUMNS
+  const columns = inColumns ? copies.map(({ copy }) => `Copy ${copy}`) : ['Measured']
+  const rows = whats.map(what => {
+    const told = (part: 1 | 2) =>
+      toldOnce(copies, copy => found.find(one => one.copy === copy)?.own.find(([own]) => own === what)?.[part])
+        .map(({ copies: names, told: text }) => (names && text ? `${names}:\u00a0${text}` : text))
+        .join('\n')
+    return [what, told(1), told(2), ...columns.map(() => '')]
+  })
+  return table(
+    ['What to measure', 'Must read', 'At worst, as declared', ...columns],
+    rows,
+    `checks of${columns.length}`,
   )
 }
 
@@ -80,15 +88,13 @@ function receivedChecks({ blank: name, index }: Setup, copy: CopyOutcome, sheet:
   const thickness = blank.copies.get(copy.copy) ?? blank.thickness
   const { thickness: spread } = sheet.tolerances
   const worst = lengths.range(thickness - spread, thickness + spread)
-  const checks: Check[] = [['Before: thickness as received, corners and middle', lengths.of(thickness), worst]]
+  const checks: Check[] = [['Before: thickness, corners and middle', lengths.of(thickness), worst]]
   const over = sheet.setups.filter(
     other => other.kind === 'program' && other.blank === name && other.lie.face === 'underside',
   )
   const turns = new Set(over.map(other => (other as ProgramSetup).lie.turn))
-  if (turns.has('sideways'))
-    checks.push(['Before: width, left to right (turned over, an error moves the motif)', lengths.of(blank.width), ''])
-  if (turns.has('endways'))
-    checks.push(['Before: depth, near to far (turned over, an error moves the motif)', lengths.of(blank.depth), ''])
+  if (turns.has('sideways')) checks.push(['Before: width (an error moves the motif)', lengths.of(blank.width), ''])
+  if (turns.has('endways')) checks.push(['Before: depth (an error moves the motif)', lengths.of(blank.depth), ''])
   return checks
 }
 
@@ -118,16 +124,18 @@ function programChecks(setup: ProgramSetup, copy: CopyOutcome, sheet: Sheet, len
   const checks: Check[] = []
   if (thickness) checks.push(check('Thickness over all', thickness, lengths))
   if (depth && makes !== 'outline') checks.push(check(DEPTH[makes], depth, lengths))
-  if (left && makes !== 'plug' && !thickness) checks.push(check(LEFT[makes], left, lengths))
-  if (makes === 'outline' && through)
-    checks.push(['Cut through elsewhere: light shows all along, but for what holds it', 'yes', ''])
+  if (left && makes !== 'plug' && !thickness)
+    checks.push(check(LEFT[makes], { ...left, least: Math.max(0, left.least) }, lengths))
+  if (makes === 'outline' && through) checks.push(['Cut through but for what holds it', 'yes', ''])
   if (setup.sawAt !== undefined) checks.push(['Plug after the saw, at three places', lengths.of(setup.sawAt), ''])
   const last = sheet.setups.findLast(other => other.kind === 'program' && other.makes === makes)
   if (last !== setup) return checks
   const { level, wall } = copy.figures
   if (makes === 'level' && level) checks.push(['Inlay over the wood beside it', lengths.of(level.proud), ''])
-  if (makes === 'outline' && wall)
-    checks.push(check('Wall where it is thinnest, before sanding at most', wall, lengths))
+  // The last page has the wall among the figures of the piece.
+  const isLast = sheet.setups.at(-1) === setup
+  if (makes === 'outline' && wall && !isLast)
+    checks.push(check('Wall where it is thinnest; at worst once sanded', wall, lengths))
   return checks
 }
 

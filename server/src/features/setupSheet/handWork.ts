@@ -19,9 +19,10 @@ export function beforeProgram(setup: ProgramSetup, run: Run, outcome: JobOutcome
   if (turning && !first) steps.push('Clean chips and glue off the table, the stops and the face that goes down.')
   if (packersNeeded(run)) steps.push('Lay packers into the hollow below, so that wood lies under the cut.')
   steps.push(located(setup))
-  if (setup.held)
-    steps.push(`Hold it by ${setup.held} so that it cannot lift or slide, and check that it does not rock.`)
-  else steps.push('Clamp it so that it cannot lift, slide or rock.')
+  steps.push(
+    HOLD[setup.held ?? 'tabs'],
+    ...(setup.held === 'tabs' ? ['The tabs alone hold the piece at the end.'] : []),
+  )
   const bits = bitsOf(run)
   steps.push(`Bit ${bits[0] ?? '—'} in a clean collet, set to its stickout.`)
   steps.push(...zeroSteps(setup, lengths))
@@ -29,6 +30,13 @@ export function beforeProgram(setup: ProgramSetup, run: Run, outcome: JobOutcome
   if (machine.spindle.manual)
     steps.push(`Set the spindle by hand to ${machine.spindle.speed} rev/min and switch it on.`)
   return steps
+}
+
+const HOLD: Record<NonNullable<ProgramSetup['held']>, string> = {
+  tape: 'Tape it down over its whole face, pressed on; try that it cannot lift, slide or rock.',
+  screws: 'Screw it down through the waste, clear of the path, so that it cannot lift, slide or rock.',
+  vacuum: 'Vacuum on and its gauge steady; try that it cannot lift, slide or rock.',
+  tabs: 'Clamp it, clear of the path, so that it cannot lift, slide or rock.',
 }
 
 /** T numbers in the order in which they cut. */

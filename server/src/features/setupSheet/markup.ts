@@ -39,11 +39,13 @@ export function lengthsOf(outcome: JobOutcome): Lengths {
   const isInch = outcome.copies.some(({ setups }) =>
     setups.some(({ run }) => run?.program.states.some(({ units }) => units === 'inch')),
   )
-  const inches = (text: string) => (isInch ? ` (${text} in)` : '')
+  // Lines are broken between the two units only.
+  const inches = (text: string) => (isInch ? ` (${text} in)`.replaceAll(' ', '\u00a0').replace('\u00a0', ' ') : '')
   const inch = (mm: number) => (mm / 25.4).toFixed(3)
   return {
-    of: mm => `${plain(mm)} mm${inches(inch(mm))}`,
-    range: (least, most) => `${plain(least)} to ${plain(most)} mm${inches(`${inch(least)} to ${inch(most)}`)}`,
+    of: mm => `${plain(mm)}\u00a0mm${inches(inch(mm))}`,
+    range: (least, most) =>
+      `${plain(least)}\u00a0to\u00a0${plain(most)}\u00a0mm${inches(`${inch(least)} to ${inch(most)}`)}`,
   }
 }
 

@@ -10,7 +10,7 @@ const RANK = { error: 0, warning: 1, information: 2 }
 
 /** What is still open at a set-up, the gravest first; a set-up without any says so. */
 export function openFindings(findings: readonly Finding[]): string {
-  if (findings.length === 0) return block('Findings still open', '<p>None.</p>')
+  if (findings.length === 0) return '<p><b>Findings still open:</b> none.</p>'
   const sorted = [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity])
   const items = sorted.slice(0, MOST).map(({ severity, file, range, code, message, copies }) => {
     const where = `${fileName(file)}, line ${range.start.line + 1}${copies ? `, copy ${copies.join(', ')}` : ''}`

@@ -3,7 +3,7 @@ import type { InsertSetup, ProgramSetup, Setup } from '../../job/sheet.ts'
 import { fileName } from '../../job/uris.ts'
 import type { Finding } from '../../rules/rule.ts'
 import { asItLies, type Lie } from '../../stock/lie.ts'
-import { newStock } from '../../stock/stock.ts'
+import { EMPTY, newStock } from '../../stock/stock.ts'
 import { escapeMarkup } from '../preview/page.ts'
 import { figuresOf, timeText } from '../sheet/setupFigures.ts'
 import { benchWork } from './benchWork.ts'
@@ -47,7 +47,7 @@ ${measured}
 ${last ? pieceTable(outcome, lengths) : ''}
 ${openFindings(own)}
 <section class="cautions"><h3>Take care</h3><p>${cautions.join(' ')}</p></section>
-<footer><span>Done by ______________________ on ______________ copy ________</span><span>Treen: run through a model of the wood, not through yours</span></footer>
+<footer><span>Done by ______________________ on ______________ copy ________</span><span>Treen knows a model of the wood, not yours</span></footer>
 </article>`
 }
 
@@ -85,16 +85,29 @@ function programBody(setup: ProgramSetup, on: readonly OnCopy[], outcome: JobOut
   }
   const list = facts([
     ['Up', faceText(setup.lie)],
-    ['X0 Y0', `${lengths.of(setup.zero.x)}, ${lengths.of(setup.zero.y)} from the near-left corner as it lies`],
+    ['X0 Y0', zeroPlace(setup, lengths)],
     ['Z0', zeroText(setup, lengths)],
     ['Placed by', setup.locate?.by ?? 'corner'],
-    ['Held by', setup.held ?? (lying.clamps.length > 0 ? 'clamps, as drawn' : 'clamps or screws clear of the path')],
-    ['Time', `about ${[...new Set(times.map(timeText))].join(' or ')}, bit changes not counted`],
+    [
+      'Held by',
+      setup.held === 'tabs'
+        ? 'clamps; tabs at the end'
+        : (setup.held ?? (lying.clamps.length > 0 ? 'clamps, as drawn' : 'clamps clear of the path')),
+    ],
+    ['Time', `about ${[...new Set(times.map(timeText))].join(' or ')}`],
   ])
-  const bits = usedBits(run).slice(0, 2).map(bitDrawing).join('')
-  return `<div class="top"><div>${blankDrawing(lying)}${caption(lying)}</div><div class="aside">${turning ? turnDrawing(turning) : ''}${list}<div class="bitsrow">${bits}</div></div></div>
+  const pictures = [
+    ...(turning ? [turnDrawing(turning, [lieBefore(sheet.setups, setup), setup.lie])] : []),
+    ...usedBits(run).map(bitDrawing),
+  ]
+  return `<div class="top"><div>${blankDrawing(lying)}${caption(lying)}</div><div class="aside"><div class="pictures">${pictures.join('')}</div>${list}</div></div>
 ${block('Bits, speeds and feeds', bitTable(run, outcome, lengths))}
 <div class="two">${block('Before you start', ticks(beforeProgram(setup, run, outcome, lengths)))}${block('After it, before the next set-up', ticks(afterProgram(setup, copy, outcome, lengths)))}</div>`
+}
+
+function zeroPlace({ zero: { x, y } }: ProgramSetup, lengths: Lengths): string {
+  if (x === 0 && y === 0) return 'near-left corner as it lies'
+  return `${lengths.of(x)}, ${lengths.of(y)} from the near-left corner as it lies`
 }
 
 function zeroText({ zero }: ProgramSetup, lengths: Lengths): string {
@@ -138,11 +151,14 @@ function lieOfPocket({ into }: InsertSetup, setups: readonly Setup[]): Lie {
   return pocket?.kind === 'program' ? pocket.lie : { face: 'underside', turn: 'sideways', spin: 0 }
 }
 
-function caption({ lie, before, zero, pins, clamps }: Lying): string {
+function caption({ lie, before, after, zero, pins, clamps }: Lying): string {
+  const [was, is] = [before.layers[0], after.layers[0]]
+  const isThrough = is.hi.some((hi, k) => hi <= EMPTY && was.hi[k] > EMPTY)
+  const inlay = is.hi.some((hi, k) => hi > EMPTY && is.material[k] > 0)
   const parts = [
     `Seen from above, ${faceText(lie)} up.`,
-    zero ? 'Grey: what this program takes, darker where deeper; darkest: right through.' : '',
-    before.layers.length > 0 ? 'Hatched: inlay that shows in the end.' : '',
+    zero ? `Grey: what this program takes, darker where deeper${isThrough ? '; darkest: right through' : ''}.` : '',
+    inlay ? 'Hatched: inlay, where it shows in the end.' : '',
     pins.length > 0 ? 'Pins: X, Y from the near-left corner as it lies.' : '',
     clamps.length > 0 ? `Keep clear: ${clamps.length} clamps.` : '',
   ]

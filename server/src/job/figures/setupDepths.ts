@@ -2,7 +2,7 @@ import { newStock } from '../../stock/stock.ts'
 import type { History, Inlay, Step } from '../chain.ts'
 import { solidIn } from '../columns.ts'
 import type { CopyOutcome, Figure } from '../outcome.ts'
-import { lowered, outOf, type Side } from '../regions.ts'
+import { lowered, type Mask, outOf, type Side } from '../regions.ts'
 import type { Sheet } from '../sheet.ts'
 import { apart, figure, makerAt, originOf } from './origin.ts'
 import { leastCell } from './piece.ts'
@@ -11,7 +11,7 @@ import { leastCell } from './piece.ts'
 export interface SetupDepths {
   /** From the face that still stands to the deepest place that has a bottom. */
   readonly depth?: Figure
-  /** Wood and inlay left where least is left, of what is not cut through. */
+  /** Wood and inlay left where least is left, of what is not cut through; in an outline, where most of it is as thick. */
   readonly left?: Figure
   /** Thickness of the whole, where the set-up took off the face all over. */
   readonly thickness?: Figure
@@ -39,7 +39,8 @@ export function setupDepths(sheet: Sheet, copy: CopyOutcome, index: number): Set
   const measured = { final: after }
   const face = faceCell(before, after, side)
   const deepest = leastCell(measured, kept, k => outOf(after, k, side))
-  const thinnest = leastCell(measured, kept, k => solidIn(after, k))
+  const thinnest =
+    step.run.setup.makes === 'outline' ? skinCell(after, kept) : leastCell(measured, kept, k => solidIn(after, k))
   const thickest = face === undefined ? leastCell(measured, kept, k => -solidIn(after, k)) : undefined
   return {
     depth:
@@ -59,6 +60,15 @@ function faceCell(before: Step['before'], after: Step['after'], side: Side): num
   for (let k = 0; k < cells; k++) if (woodOut(before, k, side)) face = Math.max(face, outOf(before, k, side))
   for (let k = 0; k < cells; k++) if (woodOut(after, k, side) && outOf(after, k, side) > face - STANDS) return k
   return undefined
+}
+
+/** Of what an outline leaves in its groove, a cell of the thickness that most has: tabs or skin, not their ragged ends. */
+function skinCell(after: Step['after'], kept: Mask): ReturnType<typeof leastCell> {
+  const area = new Map<number, number>()
+  const level = (k: number) => Math.round(solidIn(after, k) * 100)
+  for (let k = 0; k < kept.length; k++) if (kept[k]) area.set(level(k), (area.get(level(k)) ?? 0) + 1)
+  const [most] = [...area].reduce((a, b) => (b[1] > a[1] ? b : a), [Number.NaN, 0])
+  return leastCell({ final: after }, kept, k => (level(k) === most ? solidIn(after, k) : Number.NaN))
 }
 
 /** Whether a column's surface on a side is the blank's own wood. */
