@@ -144,6 +144,6 @@ async function select(uri: Uri, line: number): Promise<void> {
 }
 
 /** Unguessable: only scripts that carry it run in the page. */
-function nonce(): string {
+export function nonce(): string {
   return Array.from(crypto.getRandomValues(new Uint8Array(16)), byte => byte.toString(16).padStart(2, '0')).join('')
 }

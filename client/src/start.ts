@@ -9,6 +9,7 @@ import { beginJobSheet, beginJobSheetOfFolder } from './beginJobSheet.ts'
 import { answerForFiles } from './files.ts'
 import { Previews } from './previews.ts'
 import { registerRulePages } from './rulePages.ts'
+import { openSetupSheet } from './setupSheet.ts'
 import { showVerdicts } from './verdicts.ts'
 
 const initializationOptions: InitializationOptions = {
@@ -47,6 +48,7 @@ export async function start(
     commands.registerCommand('treen.openPreview', (uri?: Uri | string) =>
       previews.open(typeof uri === 'string' ? Uri.parse(uri) : uri),
     ),
+    commands.registerCommand('treen.openSetupSheet', (uri?: Uri) => openSetupSheet(client, uri)),
     commands.registerCommand('treen.beginJobSheet', () => beginJobSheet(client)),
     commands.registerCommand('treen.beginJobSheetOfFolder', (folder?: Uri) => beginJobSheetOfFolder(client, folder)),
     commands.registerCommand('treen.restartServer', async () => {

@@ -27,6 +27,16 @@ export interface PreviewParams {
 /** The job as `jobToText` writes it, or why there is none, in plain words. */
 export type PreviewResult = { readonly job: string } | { readonly why: string }
 
+/** Client to server: the set-up sheet of the job that a program or a sheet belongs to. */
+export const setupSheetRequest = 'treen/setupSheet'
+export interface SetupSheetParams {
+  readonly uri: string
+  /** Unguessable: only the style that carries it applies. */
+  readonly nonce: string
+}
+/** The page as HTML, or why there is none, in plain words. */
+export type SetupSheetResult = { readonly page: string } | { readonly why: string }
+
 /** Client to server: the text with which a job sheet may begin, for one program or for all those of a folder. */
 export const beginSheetRequest = 'treen/beginSheet'
 export type BeginSheetParams = { readonly program: string } | { readonly folder: string }

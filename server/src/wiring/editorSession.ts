@@ -26,12 +26,15 @@ import {
   type BeginSheetResult,
   type PreviewParams,
   type PreviewResult,
+  type SetupSheetParams,
+  type SetupSheetResult,
   verdictNotification,
 } from '../features/editorMessages.ts'
 import { hoverAt } from '../features/hover.ts'
 import { offersFor } from '../features/offers.ts'
 import { previewJobOf } from '../features/preview/pack.ts'
 import { jobToText } from '../features/preview/wire.ts'
+import { setupSheetPage } from '../features/setupSheet/page.ts'
 import { beginSheet } from '../features/sheet/beginSheet.ts'
 import { verdictOf } from '../features/verdict.ts'
 import type { Run } from '../job/outcome.ts'
@@ -187,8 +190,17 @@ export class EditorSession {
     for (const { outcome, findings } of checks) {
       if (outcome && outcome.copies.length > 0) return { job: jobToText(previewJobOf(outcome, params.copy, findings)) }
     }
-    const fault = checks.flatMap(check => check.findings).find(({ code }) => code.startsWith('sheet/'))
-    return { why: fault?.message ?? 'No job sheet names this program, and it declares no blank in a comment.' }
+    return { why: whyNoJob(checks) }
+  }
+
+  async setupSheet({ uri, nonce }: SetupSheetParams, signal: AbortSignal): Promise<SetupSheetResult> {
+    const known = normalUri(uri)
+    if (!this.#documents.get(known)) return { why: 'Open the program or the job sheet first.' }
+    const checks = await this.#checker.checksOf(known, signal)
+    for (const { outcome, findings } of checks) {
+      if (outcome && outcome.copies.length > 0) return { page: setupSheetPage(outcome, findings, nonce) }
+    }
+    return { why: whyNoJob(checks) }
   }
 
   beginSheet(params: BeginSheetParams): Promise<BeginSheetResult | null> {
@@ -271,4 +283,10 @@ function runsOf({ outcome }: Checked, uri: string): Run[] {
   if (!outcome) return []
   const runs = outcome.copies.flatMap(copy => copy.setups.flatMap(setup => setup.run ?? []))
   return runs.filter(run => run.setup.program === uri)
+}
+
+/** Why no job came of a text, in plain words. */
+function whyNoJob(checks: readonly Checked[]): string {
+  const fault = checks.flatMap(check => check.findings).find(({ code }) => code.startsWith('sheet/'))
+  return fault?.message ?? 'No job sheet names this program, and it declares no blank in a comment.'
 }

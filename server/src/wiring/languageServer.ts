@@ -69,6 +69,15 @@ export function startServer(connection: Connection, place: Place): void {
       (params, signal) => at().preview(params, signal),
     ),
   )
+  connection.onRequest<ours.SetupSheetResult, void>(
+    ours.setupSheetRequest,
+    handler<ours.SetupSheetParams, ours.SetupSheetResult>(
+      connection,
+      'set-up sheet',
+      { why: 'The set-up sheet could not be made.' },
+      (params, signal) => at().setupSheet(params, signal),
+    ),
+  )
   connection.onRequest<ours.BeginSheetResult | null, void>(
     ours.beginSheetRequest,
     handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, params =>

@@ -13,7 +13,7 @@ export function bitDrawing(bit: Bit): string {
   const collet = Math.max(shank + 1, Math.min(8, (bit.colletDiameter / 2) * scale))
   const tip = 6 + out
   const dimension = Math.max(collet, (bit.diameter / 2) * scale) + 1.5
-  return `<svg class="bit" xmlns="http://www.w3.org/2000/svg" width="31mm" height="${(tip + 2).toFixed(1)}mm" viewBox="-10.5 0 31 ${(tip + 2).toFixed(1)}" role="img" aria-label="The bit in its collet">
+  return `<svg class="bit" xmlns="http://www.w3.org/2000/svg" width="29mm" height="${(tip + 2).toFixed(1)}mm" viewBox="-10.5 0 29 ${(tip + 2).toFixed(1)}" role="img" aria-label="The bit in its collet">
 <g fill="none" stroke="#000" stroke-width=".4"><path d="M${-collet} 0v4l1.4 2h${2 * collet - 2.8}l1.4 -2v-4z" fill="#d0d0d0"/><rect x="${-shank}" y="6" width="${2 * shank}" height="${Math.max(0, out - cutting)}"/><path d="${profile(bit, scale, tip, cutting)}" fill="#eee"/>
 <path d="M${collet} 6H${dimension + 0.8}M0.5 ${tip}H${dimension + 0.8}M${dimension} 6V${tip}" stroke-width=".2"/></g>
 <text x="${dimension + 0.6}" y="${(6 + out / 2 + 1).toFixed(1)}">${escapeMarkup(plain(bit.stickout))}</text><text x="${dimension + 0.6}" y="${(6 + out / 2 + 5).toFixed(1)}">${escapeMarkup(`bit ${bit.number}`)}</text>

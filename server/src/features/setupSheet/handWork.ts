@@ -101,7 +101,7 @@ export function afterProgram(setup: ProgramSetup, copy: CopyOutcome, outcome: Jo
     steps.push(`Lay a straightedge across in both directions${proud}.`, 'Sand off the ridges of the cut, no more.')
   }
   if (setup.makes === 'cavity')
-    steps.push('Look at the inlay: all of it, and no line of glue. Do not take the blank off before that.')
+    steps.push('Look at the inlay: all of it shows, its edge clean all round. Do not take the blank off before that.')
   if (setup.makes === 'outline') {
     steps.push(
       setup.held === 'tabs'

@@ -3,7 +3,7 @@ export const STYLE = `
 @page { margin: 10mm 12mm 9mm }
 * { box-sizing: border-box }
 html { background: #ddd; color: #000 }
-body { margin: 0; font: 8.4pt/1.28 system-ui, "Segoe UI", "Helvetica Neue", Arial, "Liberation Sans", sans-serif; -webkit-print-color-adjust: exact; print-color-adjust: exact }
+body { margin: 0; padding: 0; color: #000; font: 8.4pt/1.28 system-ui, "Segoe UI", "Helvetica Neue", Arial, "Liberation Sans", sans-serif; -webkit-print-color-adjust: exact; print-color-adjust: exact }
 .sheet { background: #fff; width: 190mm; min-height: 250mm; margin: 6mm auto; padding: 6mm; display: flex; flex-direction: column; gap: 2.3mm }
 header { display: flex; justify-content: space-between; align-items: flex-end; border-bottom: .6mm solid #000; padding-bottom: 1mm; gap: 6mm }
 header h1 { font-size: 10pt; margin: 0; font-weight: 600 }
@@ -22,7 +22,7 @@ dl { margin: 0 }
 dl div { display: flex; border-bottom: .15mm solid #999; padding: .35mm 0; break-inside: avoid }
 dt { flex: 0 0 16mm; color: #333 }
 dd { margin: 0; font-weight: 600; min-width: 0; overflow-wrap: anywhere }
-.pictures { display: flex; flex-wrap: wrap; gap: 2mm; align-items: flex-start }
+.pictures { display: flex; flex-wrap: wrap; gap: 1mm; align-items: flex-start }
 .two { display: grid; grid-template-columns: 58fr 42fr; gap: 5mm }
 ul { margin: 0; padding: 0; list-style: none }
 .ticks li { position: relative; padding: 0 0 .9mm 5.4mm; break-inside: avoid }
@@ -31,6 +31,7 @@ table { width: 100%; border-collapse: collapse }
 th { text-align: left; font-size: 7.4pt; font-weight: 600; border-bottom: .4mm solid #000; padding: 0 1.2mm .4mm; vertical-align: bottom }
 td { border-bottom: .15mm solid #777; padding: .55mm 1.2mm; vertical-align: top; overflow-wrap: anywhere }
 tr { break-inside: avoid }
+.bits td:last-child { white-space: nowrap }
 .checks td { height: 5.8mm; vertical-align: middle }
 .checks td { white-space: pre-line }
 .checks td:nth-child(n + 4), .checks th:nth-child(n + 4) { border-left: .15mm solid #777; width: 17mm }

@@ -13,7 +13,7 @@ export function turnDrawing({ from, to, over, spin }: Turning, lies: readonly [L
     : ''
   const turned = spin > 0 ? `<path d="M34.5 3.5A7 7 0 0 0 31 9"/><path d="M30.8 10.4l-1 -2.4h2.2z" fill="#000"/>` : ''
   const words = spin > 0 ? `${over ? 'then ' : ''}${spin}°` : ''
-  return `<svg class="turn" xmlns="http://www.w3.org/2000/svg" width="42mm" height="16.7mm" viewBox="-4 -2 68 27" role="img" aria-label="How to turn the blank">
+  return `<svg class="turn" xmlns="http://www.w3.org/2000/svg" width="40mm" height="15.9mm" viewBox="-4 -2 68 27" role="img" aria-label="How to turn the blank">
 <g fill="none" stroke="#000" stroke-width=".4"><rect x="1" y="5" width="20" height="14"/>${arrow}${turned}<path d="M27 12h7"/><path d="M36 12l-2.6 -1.2v2.4z" fill="#000"/><rect x="39" y="5" width="20" height="14" stroke-width=".7"/>${corner(lies[0], 1)}${corner(lies[1], 39)}</g>
 <text x="11" y="22.6" text-anchor="middle" class="large">${faceText({ face: from })} up</text><text x="49" y="22.6" text-anchor="middle" class="large">${faceText({ face: to })} up</text><text x="31" y="8" text-anchor="middle" class="large">${words}</text>
 </svg>`
