@@ -9,7 +9,14 @@ export const root = fileURLToPath(new URL('../../..', import.meta.url))
 export async function packExtension(folder: string): Promise<string> {
   await mkdir(folder, { recursive: true })
   const packagePath = join(folder, 'treen.vsix')
-  await createVSIX({ cwd: root, packagePath, dependencies: false, allowMissingRepository: true })
+  // The pictures of the README go along; there is no repository to point its links at.
+  await createVSIX({
+    cwd: root,
+    packagePath,
+    dependencies: false,
+    allowMissingRepository: true,
+    rewriteRelativeLinks: false,
+  })
   return packagePath
 }
 
