@@ -28,18 +28,21 @@ const CUT = 0.02
 /** A place that lies so far under the face when the set-up begins is drawn as a hollow, mm. */
 const HOLLOW = 0.5
 
-/** The blank seen from above, with its zero, pins, clamps and witness corner, what the set-up takes, and its inlay. */
-export function blankDrawing(lying: Lying): string {
+/**
+ * The blank seen from above, with its zero, pins, clamps and witness corner, what the set-up takes, and its inlay.
+ * @param key sets its patterns apart from those of the other drawings of the page
+ */
+export function blankDrawing(lying: Lying, key: number): string {
   const { grid } = lying.before
   const scale = Math.min(ROOM.width / grid.width, ROOM.height / grid.depth)
   const [width, height] = [grid.width * scale, grid.depth * scale]
   const box = [width + MARGIN.left + MARGIN.right, height + MARGIN.top + MARGIN.bottom].map(value => value.toFixed(1))
   const paper: Paper = { scale, x: x => x * scale, y: y => (grid.depth - y) * scale }
   return `<svg class="blank" xmlns="http://www.w3.org/2000/svg" width="${box[0]}mm" height="${box[1]}mm" viewBox="${-MARGIN.left} ${-MARGIN.top} ${box[0]} ${box[1]}" role="img" aria-label="The blank as it lies">
-<defs><pattern id="inlay" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="scale(${(1 / scale).toFixed(3)}) rotate(45)"><path d="M0 0V1.2" stroke="#000" stroke-width=".35"/></pattern>
-<pattern id="clamp" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path d="M0 0V1.2" stroke="#000" stroke-width=".6"/></pattern></defs>
-<g transform="scale(${scale.toFixed(4)})">${wood(lying)}</g>
-${outline(lying, paper)}${sizes(grid.width, grid.depth, paper)}${grain(lying, paper)}${witness(lying, paper)}${lying.clamps.map(clamp => clampBox(clamp, paper)).join('')}${pins(lying, paper)}${zeroMark(lying, paper)}
+<defs><pattern id="inlay-${key}" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="scale(${(1 / scale).toFixed(3)}) rotate(45)"><path d="M0 0V1.2" stroke="#000" stroke-width=".35"/></pattern>
+<pattern id="clamp-${key}" width="1.2" height="1.2" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><path d="M0 0V1.2" stroke="#000" stroke-width=".6"/></pattern></defs>
+<g transform="scale(${scale.toFixed(4)})">${wood(lying, key)}</g>
+${outline(lying, paper)}${sizes(grid.width, grid.depth, paper)}${grain(lying, paper)}${witness(lying, paper)}${lying.clamps.map(clamp => clampBox(clamp, paper, key)).join('')}${pins(lying, paper)}${zeroMark(lying, paper)}
 </svg>`
 }
 
@@ -50,7 +53,7 @@ interface Paper {
 }
 
 /** What is gone already, what the set-up takes in three shades by its depth, and the inlay where it shows in the end. */
-function wood({ before, after }: Lying): string {
+function wood({ before, after }: Lying, key: number): string {
   const { grid } = before
   const was = before.layers[0]
   const is = after.layers[0]
@@ -67,7 +70,7 @@ function wood({ before, after }: Lying): string {
   const shades = deepest > 0 ? [shade('#dedede', 0, 1 / 3), shade('#cacaca', 1 / 3, 0.8), shade('#b4b4b4', 0.8, 2)] : []
   const inlay = cellPath(grid, k => is.hi[k] > EMPTY && is.material[k] > 0)
   const through = cellPath(grid, k => was.hi[k] > EMPTY && is.hi[k] <= EMPTY)
-  return `<path fill="#ebebeb" d="${gone}"/>${shades.join('')}<path fill="#777" d="${through}"/><path fill="#f4f4f4" d="${inlay}"/><path fill="url(#inlay)" d="${inlay}"/>`
+  return `<path fill="#ebebeb" d="${gone}"/>${shades.join('')}<path fill="#777" d="${through}"/><path fill="#f4f4f4" d="${inlay}"/><path fill="url(#inlay-${key})" d="${inlay}"/>`
 }
 
 function outline({ blank, before: { grid } }: Lying, { x, y, scale }: Paper): string {
@@ -98,9 +101,9 @@ function witness({ blank, lie, before: { grid } }: Lying, { x, y }: Paper): stri
   return `<path d="M${px} ${py}h${6 * inX}L${px} ${py + 6 * inY}z" fill="${lie.face === 'top' ? '#000' : 'none'}" stroke="#000" stroke-width=".4"/>${label(px + 7 * inX, py + (inY < 0 ? -4.4 : 3.4), name, inX > 0 ? 'start' : 'end')}`
 }
 
-function clampBox({ box: [[x0, y0], [x1, y1]], height }: KeepOut, { x, y }: Paper): string {
+function clampBox({ box: [[x0, y0], [x1, y1]], height }: KeepOut, { x, y }: Paper, key: number): string {
   const [w, h] = [x(x1) - x(x0), y(y0) - y(y1)]
-  return `<rect x="${x(x0)}" y="${y(y1)}" width="${w}" height="${h}" fill="#fff"/><rect x="${x(x0)}" y="${y(y1)}" width="${w}" height="${h}" fill="url(#clamp)" stroke="#000" stroke-width=".4"/>${label(x(x0) + w / 2, y(y1) - 1, `clamp ${plain(height)} high`, x(x0) < 15 ? 'start' : 'end')}`
+  return `<rect x="${x(x0)}" y="${y(y1)}" width="${w}" height="${h}" fill="#fff"/><rect x="${x(x0)}" y="${y(y1)}" width="${w}" height="${h}" fill="url(#clamp-${key})" stroke="#000" stroke-width=".4"/>${label(x(x0) + w / 2, y(y1) - 1, `clamp ${plain(height)} high`, x(x0) < 15 ? 'start' : 'end')}`
 }
 
 function pins({ pins: given, blank, lie }: Lying, { x, y }: Paper): string {

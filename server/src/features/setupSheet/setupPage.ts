@@ -59,7 +59,7 @@ function header(setup: Setup, on: readonly OnCopy[], { sheet }: JobOutcome): str
       ? `, ${names.length === 1 ? 'copy' : 'copies'} ${names.join(', ')}`
       : ''
   const program = setup.kind === 'program' ? fileName(setup.program) : kindText(setup)
-  return `<header><div><h1>${escapeMarkup(sheet.title)}</h1><h2>${setup.index + 1}. ${escapeMarkup(setup.name)}</h2></div><p>set-up ${setup.index + 1} of ${sheet.setups.length}<br><b>${escapeMarkup(program)}</b><br>${escapeMarkup(`blank “${setup.blank}”, ${blank?.material ?? ''}${copies}`)}</p></header>`
+  return `<header><div><h1>${escapeMarkup(sheet.title)}</h1><h2>${setup.index + 1}. ${escapeMarkup(setup.name)}</h2></div><p>set-up ${setup.index + 1} of ${sheet.setups.length}<br><b>${escapeMarkup(program)}</b><br>${escapeMarkup(`blank “${setup.blank}”${blank?.material ? `, ${blank.material}` : ''}${copies}`)}</p></header>`
 }
 
 function kindText(setup: Exclude<Setup, ProgramSetup>): string {
@@ -100,7 +100,7 @@ function programBody(setup: ProgramSetup, on: readonly OnCopy[], outcome: JobOut
     ...(turning ? [turnDrawing(turning, [lieBefore(sheet.setups, setup), setup.lie])] : []),
     ...usedBits(run).map(bitDrawing),
   ]
-  return `<div class="top"><div>${blankDrawing(lying)}${caption(lying)}</div><div class="aside"><div class="pictures">${pictures.join('')}</div>${list}</div></div>
+  return `<div class="top"><div>${blankDrawing(lying, setup.index)}${caption(lying)}</div><div class="aside"><div class="pictures">${pictures.join('')}</div>${list}</div></div>
 ${block('Bits, speeds and feeds', bitTable(run, outcome, lengths))}
 <div class="two">${block('Before you start', ticks(beforeProgram(setup, run, outcome, lengths)))}${block('After it, before the next set-up', ticks(afterProgram(setup, copy, outcome, lengths)))}</div>`
 }
@@ -126,7 +126,7 @@ function benchBody(
   const [{ copy }] = on
   const lying = benchDrawing(setup, on[0], outcome)
   const work = block('What to do', ticks(benchWork(setup, copy, lengths)))
-  return `<div class="top"><div>${blankDrawing(lying)}${caption(lying)}</div><div class="aside">${work}</div></div>`
+  return `<div class="top"><div>${blankDrawing(lying, setup.index)}${caption(lying)}</div><div class="aside">${work}</div></div>`
 }
 
 /** A blank on the bench: with the side up that the work is on. */
