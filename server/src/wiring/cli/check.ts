@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
-import pc from 'picocolors'
 import packageJson from '../../../../package.json' with { type: 'json' }
 import { type CheckResult, type CheckSettings, checkUris } from '../../features/check.ts'
 import type { Severity } from '../../rules/rule.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
+import { terminalColors } from './colors.ts'
 import { jsonReport } from './jsonReport.ts'
 import { nameOf, urisOf } from './paths.ts'
 import { reportOf } from './report.ts'
@@ -43,7 +43,7 @@ export async function checkCommand(
 function written(result: CheckResult, format: (typeof formats)[number]): string {
   switch (format) {
     case 'text':
-      return textReport(reportOf(result, nameOf), pc)
+      return textReport(reportOf(result, nameOf), terminalColors)
     case 'json':
       return `${JSON.stringify(jsonReport(result, nameOf), null, 2)}\n`
     case 'sarif':
