@@ -1,5 +1,6 @@
 // Plants one fault of every kind in every clean job, lets the judge and the product speak, and prints the table:
 // npm run faults [-- --json] [-- --seed N] [-- --jobs N] [-- --every N] [-- --minutes N] [-- --misses]
+// [-- --lines]: `--misses` writes down each that is missed, misplaced or doubtful, `--lines` each that is planted.
 import { join } from 'node:path'
 import { type CleanJob, makeJob, sampleJobs } from './jobs.ts'
 import { KINDS } from './kinds/all.ts'
@@ -22,6 +23,7 @@ const until = Date.now() + (option('minutes') ?? Number.POSITIVE_INFINITY) * 60_
 let done = 0
 const json = process.argv.includes('--json')
 const misses = process.argv.includes('--misses')
+const lines = process.argv.includes('--lines')
 
 const chance = new Chance(seed)
 const all: CleanJob[] = Array.from({ length: MADE }, (_, index) => makeJob(index, chance))
@@ -38,7 +40,7 @@ for (const [index, job] of all.slice(0, count).entries()) {
     const one = await plant(bench, kind, seed * 1_000_003 + index * 997 + k)
     if (!one) continue
     planted.push(one)
-    if (misses && (isWrong(one) || isDoubtful(one))) console.error(JSON.stringify(brief(one)))
+    if (lines || (misses && (isWrong(one) || isDoubtful(one)))) console.error(JSON.stringify(brief(one)))
   }
   done++
   if (!json) process.stderr.write(`${index + 1} of ${Math.min(count, all.length)} jobs\r`)
@@ -97,10 +99,10 @@ function brief({ kind, job, mutant, verdict, findings, found, placed, crashed }:
     placed,
     crashed,
     said: alarms(findings)
-      .slice(0, 4)
+      .slice(0, 6)
       .map(
         f =>
-          `${f.code} ${f.file.slice(f.file.lastIndexOf('/') + 1)}:${f.range.start.line + 1} ${f.message.slice(0, 90)}`,
+          `${f.code} ${f.file.slice(f.file.lastIndexOf('/') + 1)}:${f.range.start.line + 1} ${f.message.slice(0, 180)}`,
       ),
   }
 }

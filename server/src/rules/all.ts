@@ -35,6 +35,7 @@ import { levelIncomplete } from './level/incomplete.ts'
 import { levelLeavesProud } from './level/leaves-proud.ts'
 import { levelPassTooDeep } from './level/pass-too-deep.ts'
 import { levelRidges } from './level/ridges.ts'
+import { motionCutsNothing } from './motion/cuts-nothing.ts'
 import { motionEndsLow } from './motion/ends-low.ts'
 import { motionKeepOut } from './motion/keep-out.ts'
 import { motionLowTravel } from './motion/low-travel.ts'
@@ -130,6 +131,7 @@ export const ALL_RULES: readonly Rule[] = [
   plungeRapid,
   plungeTooFast,
   plungeTooSteep,
+  motionCutsNothing,
   motionEndsLow,
   motionKeepOut,
   motionLowTravel,
