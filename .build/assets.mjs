@@ -1,4 +1,4 @@
-// What the product ships beside its scripts: the pages of the rules and the description of a job sheet.
+// What the product ships beside its scripts: the pages of the rules and the descriptions of its files.
 import { copyFileSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { build } from 'esbuild'
@@ -13,17 +13,22 @@ export function copyRulePages(root, dist) {
   }
 }
 
-/** Writes the JSON Schema of a job sheet, made from the same source as the types. */
-export async function writeSheetSchema(root, dist) {
+/** Writes the JSON Schemas of a job sheet and of the JSON report, made from the sources that the product itself uses. */
+export async function writeSchemas(root, dist) {
+  const { sheetJsonSchema } = await moduleOf(join(root, 'server/src/job/schema.ts'))
+  writeFileSync(join(dist, 'jobsheet.schema.json'), JSON.stringify(sheetJsonSchema()))
+  const { reportJsonSchema } = await moduleOf(join(root, 'server/src/wiring/cli/reportSchema.ts'))
+  writeFileSync(join(dist, 'report.schema.json'), JSON.stringify(reportJsonSchema()))
+}
+
+async function moduleOf(entry) {
   const made = await build({
-    entryPoints: [join(root, 'server/src/job/schema.ts')],
+    entryPoints: [entry],
     bundle: true,
     write: false,
     format: 'esm',
     platform: 'node',
     logLevel: 'warning',
   })
-  const source = Buffer.from(made.outputFiles[0].contents).toString('base64')
-  const { sheetJsonSchema } = await import(`data:text/javascript;base64,${source}`)
-  writeFileSync(join(dist, 'jobsheet.schema.json'), JSON.stringify(sheetJsonSchema()))
+  return import(`data:text/javascript;base64,${Buffer.from(made.outputFiles[0].contents).toString('base64')}`)
 }

@@ -1,17 +1,25 @@
 // Bundles every part of the product into dist/: the command line, the language server (its own process on the
 // desktop, a worker on the web), the editor's client for both hosts, and the webview as one text.
-import { existsSync, mkdirSync, rmSync } from 'node:fs'
+import { chmodSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
-import { copyRulePages, writeSheetSchema } from './assets.mjs'
+import { copyRulePages, writeSchemas } from './assets.mjs'
 import { refreshKernel } from './kernel.mjs'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const dist = join(root, 'dist')
 
 // Some packages hold a build for bundlers beside one that requires its own parts by computed names: take the former.
-const node = { platform: 'node', format: 'cjs', target: 'node20', mainFields: ['module', 'main'] }
+const node = {
+  platform: 'node',
+  format: 'cjs',
+  target: 'node20',
+  mainFields: ['module', 'main'],
+  // An ES module that asks where it stands finds itself in the bundle.
+  define: { 'import.meta.url': 'ownUrl' },
+  banner: { js: "const ownUrl = require('node:url').pathToFileURL(__filename).href" },
+}
 const web = { platform: 'browser', format: 'iife', target: 'es2022' }
 
 /** gcode-parser reads single lines here; the streams and files that it also knows are none of a browser's. */
@@ -53,7 +61,11 @@ const workerText = {
 
 /** @type {{ entry: string, out: string, options: import('esbuild').BuildOptions }[]} */
 const parts = [
-  { entry: 'server/src/wiring/cli.ts', out: 'cli.cjs', options: { ...node, banner: { js: '#!/usr/bin/env node' } } },
+  {
+    entry: 'server/src/wiring/cli.ts',
+    out: 'cli.cjs',
+    options: { ...node, banner: { js: `#!/usr/bin/env node\n${node.banner.js}` } },
+  },
   { entry: 'server/src/wiring/demo.ts', out: 'demo.cjs', options: node },
   { entry: 'server/src/wiring/server.node.ts', out: 'server.cjs', options: node },
   { entry: 'server/src/wiring/server.browser.ts', out: 'server.browser.js', options: web },
@@ -69,15 +81,16 @@ const parts = [
 ]
 
 await refreshKernel()
-rmSync(dist, { recursive: true, force: true })
-mkdirSync(dist, { recursive: true })
+// Made beside the old one and put in its place at the end, so that what runs meanwhile finds a whole one.
+const fresh = `${dist}-${process.pid}`
+mkdirSync(fresh, { recursive: true })
 for (const part of parts) {
   const entry = join(root, part.entry)
   if (!existsSync(entry)) continue
   await build({
     absWorkingDir: root,
     entryPoints: [entry],
-    outfile: join(dist, part.out),
+    outfile: join(fresh, part.out),
     bundle: true,
     minify: true,
     sourcemap: false,
@@ -88,5 +101,8 @@ for (const part of parts) {
     ...part.options,
   })
 }
-copyRulePages(root, dist)
-await writeSheetSchema(root, dist)
+copyRulePages(root, fresh)
+await writeSchemas(root, fresh)
+chmodSync(join(fresh, 'cli.cjs'), 0o755)
+rmSync(dist, { recursive: true, force: true })
+renameSync(fresh, dist)

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import sarifSchema from '@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json' with { type: 'json' }
+import { Ajv2020 } from 'ajv/dist/2020.js'
 import Ajv from 'ajv-draft-04'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 
@@ -18,10 +19,17 @@ interface Outcome {
 
 /** Runs the command as a person does, in the test's folder. */
 function treen(...args: string[]): Promise<Outcome> {
+  return fed('', ...args)
+}
+
+/** The same with a text through standard input. */
+function fed(input: string, ...args: string[]): Promise<Outcome> {
   return new Promise(resolve => {
-    execFile(process.execPath, [cli, ...args], { cwd: folder, maxBuffer: 1 << 28 }, (error, out, err) => {
+    const options = { cwd: folder, maxBuffer: 1 << 28 }
+    const child = execFile(process.execPath, [cli, ...args], options, (error, out, err) => {
       resolve({ code: error ? Number(error.code) : 0, out, err })
     })
+    child.stdin?.end(input)
   })
 }
 
@@ -122,6 +130,82 @@ describe('treen check: exit codes and formats', () => {
     const { code, out } = await treen('check', 'folder')
     expect(code).toBe(0)
     expect(out).toContain('2 programs')
+  })
+})
+
+describe('treen check: a line for each finding', () => {
+  it('names file, line, column, severity and code, as a problem matcher reads them', async () => {
+    await place('lines', { 'a.nc': bad })
+    const { code, out } = await treen('check', 'lines', '--format', 'lines')
+    expect(code).toBe(1)
+    expect(out).toMatch(/^lines\/a\.nc:7:12: error: .+ \[plunge\/rapid\]$/m)
+    expect(out.trimEnd().split('\n').length).toBe(out.match(/\]$/gm)?.length)
+  })
+})
+
+describe('treen check: patterns', () => {
+  it('takes all files that fit, at any depth, and says when none does', async () => {
+    await place('many', { 'a.nc': good, 'b.NGC': good, 'notes.txt': 'none of ours' })
+    await place('many/below', { 'c.nc': good })
+    expect((await treen('check', 'many/**/*.nc')).out).toContain('2 programs')
+    expect((await treen('check', 'many')).out).toContain('3 programs')
+    const { code, err } = await treen('check', 'many/*.tap')
+    expect(code).toBe(2)
+    expect(err).toMatch(/many\/\*\.tap: no file fits/)
+  })
+
+  it('takes a file whose own name looks like a pattern', async () => {
+    await place('odd', { 'a[1].nc': good, '(b).nc': good })
+    expect((await treen('check', 'odd/a[1].nc', 'odd/(b).nc')).out).toContain('2 programs')
+  })
+})
+
+describe('treen check: standard input', () => {
+  it('takes a program that no file holds', async () => {
+    const { code, out } = await fed(bad, 'check', '-', '--format', 'lines')
+    expect(code).toBe(1)
+    expect(out).toMatch(/^standard-input\.nc:7:12: error/)
+  })
+
+  it('takes the place of a file in its job', async () => {
+    await place('draft', { 'job.jobsheet.json': sheet({}), 'a.nc': good })
+    expect((await fed(good, 'check', '-', '--as', 'draft/a.nc', '--fail-on', 'error')).code).toBe(0)
+    const { out } = await fed(bad, 'check', '-', '--as', 'draft/a.nc', '--format', 'json')
+    const found = JSON.parse(out).findings.find(({ code }: { code: string }) => code === 'plunge/rapid')
+    expect(found).toMatchObject({ file: 'draft/a.nc', sheet: 'draft/job.jobsheet.json', setup: 'only' })
+  })
+
+  it('says that a name alone leads nowhere', async () => {
+    const { code, err } = await treen('check', '.', '--as', 'a.nc')
+    expect(code).toBe(2)
+    expect(err).toContain('standard input')
+  })
+})
+
+describe('treen schema', () => {
+  const samples = fileURLToPath(new URL('../../samples', import.meta.url))
+
+  it.each(['fern-dish-first-draft', 'crescent-tray', 'single-program'])('describes the report of %s', async name => {
+    const schema = JSON.parse((await treen('schema', 'report')).out)
+    const valid = new Ajv2020({ strict: false }).compile(schema)
+    const report = JSON.parse((await treen('check', join(samples, name), '--format', 'json')).out)
+    expect(valid(report), JSON.stringify(valid.errors)).toBe(true)
+    // The description is no empty one.
+    expect(valid({ ...report, programs: [{ ...report.programs[0], lines: 'many' }] })).toBe(false)
+    expect(valid({ ...report, more: 1 })).toBe(false)
+  })
+
+  it('describes a job sheet', async () => {
+    const schema = JSON.parse((await treen('schema', 'sheet')).out)
+    expect(schema.properties).toHaveProperty('setups')
+  })
+})
+
+describe('treen --help', () => {
+  it.each(['check', 'preview', 'sheet', 'schema'])('teaches %s by example', async name => {
+    const { code, out } = await treen(name, '--help')
+    expect(code).toBe(0)
+    expect(out).toMatch(new RegExp(`Examples:\n  treen ${name} `))
   })
 })
 

@@ -1,7 +1,7 @@
 import { commentSheet } from '../job/commentSheet.ts'
 import { findSheets, SHEET_ENDING } from '../job/findSheets.ts'
 import { loadJob, newProgramShelf, type ProgramShelf } from '../job/loadJob.ts'
-import { type Memo, newMemo } from '../job/memo.ts'
+import { type Memo, newMemo, toldMemo } from '../job/memo.ts'
 import type { JobOutcome } from '../job/outcome.ts'
 import type { LoadedJob } from '../job/runJob.ts'
 import type { Workspace } from '../job/workspace.ts'
@@ -37,6 +37,9 @@ export interface Checked extends Ruled {
   readonly notes: readonly string[]
 }
 
+/** Is told how a check comes on: before each step, which one of how many units it belongs to. */
+export type Watch = (unit: { readonly index: number; readonly total: number; readonly uri: string }) => void
+
 /** All that came of one or several URIs. */
 export interface CheckResult extends Ruled {
   /** One for each sheet whose job could be worked out, and one for each program that declares its own blank. */
@@ -57,6 +60,7 @@ export async function checkUris(
   uris: readonly string[],
   settings: CheckSettings,
   signal?: AbortSignal,
+  watch: Watch = () => {},
 ): Promise<CheckResult> {
   const units = new Set<string>()
   const unreadable: { file: string; why: string }[] = []
@@ -66,7 +70,12 @@ export async function checkUris(
     else for (const unit of await unitsOf(workspace, uri, settings)) units.add(unit)
   }
   const checks: Checked[] = []
-  for (const unit of units) checks.push(await checkUnit(workspace, unit, settings, newKept(), signal))
+  for (const uri of units) {
+    const kept = newKept()
+    const told = () => watch({ index: checks.length, total: units.size, uri })
+    told()
+    checks.push(await checkUnit(workspace, uri, settings, { ...kept, memo: toldMemo(kept.memo, told) }, signal))
+  }
   return {
     findings: checks.flatMap(check => check.findings),
     suppressed: checks.flatMap(check => check.suppressed),

@@ -43,3 +43,16 @@ export function newMemo(): Memo {
 export function quietMemo(memo: Memo): Memo {
   return { get: (key, make) => memo.get(key, make), identity: thing => memo.identity(thing), sweep: () => {} }
 }
+
+/** A memo that says so before each step that it has to make. */
+export function toldMemo(memo: Memo, told: () => void): Memo {
+  return {
+    get: (key, make) =>
+      memo.get(key, () => {
+        told()
+        return make()
+      }),
+    identity: thing => memo.identity(thing),
+    sweep: () => memo.sweep(),
+  }
+}

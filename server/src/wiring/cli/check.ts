@@ -3,17 +3,21 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import packageJson from '../../../../package.json' with { type: 'json' }
 import { type CheckResult, type CheckSettings, checkUris } from '../../features/check.ts'
+import { lineReport } from '../../features/lineReport.ts'
 import type { Severity } from '../../rules/rule.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { terminalColors } from './colors.ts'
 import { jsonReport } from './jsonReport.ts'
-import { nameOf, urisOf } from './paths.ts'
+import { nameOf, uriOf, urisOf } from './paths.ts'
+import { print } from './print.ts'
+import { progressBar } from './progressBar.ts'
 import { reportOf } from './report.ts'
 import { sarifReport } from './sarifReport.ts'
+import { UNNAMED, withStandardInput } from './standardInput.ts'
 import { textReport } from './textReport.ts'
 import { UsageError } from './usageError.ts'
 
-export const formats = ['text', 'json', 'sarif'] as const
+export const formats = ['text', 'lines', 'json', 'sarif'] as const
 export const failLevels = ['error', 'warning', 'information', 'never'] as const
 
 const rank: Record<Severity, number> = { error: 3, warning: 2, information: 1 }
@@ -25,25 +29,45 @@ export const plainSettings: CheckSettings = {
   roots: [pathToFileURL('/').toString()],
 }
 
+export interface CheckOptions {
+  readonly format: (typeof formats)[number]
+  readonly failOn: (typeof failLevels)[number]
+  /** The file in whose place the text from standard input stands. */
+  readonly as?: string
+}
+
 /**
- * `treen check`: prints the report and gives the exit code.
+ * `treen check`: prints the report and gives the exit code. The path `-` is what comes through standard input.
  * @throws UsageError for a path that cannot be read
  */
-export async function checkCommand(
-  paths: readonly string[],
-  options: { readonly format: (typeof formats)[number]; readonly failOn: (typeof failLevels)[number] },
-): Promise<number> {
-  const result = await checkUris(diskWorkspace, await urisOf(paths), plainSettings)
+export async function checkCommand(paths: readonly string[], options: CheckOptions): Promise<number> {
+  const { uris, workspace } = await inputOf(paths, options.as)
+  const bar = progressBar()
+  const result = await checkUris(workspace, uris, plainSettings, undefined, ({ index, total, uri }) =>
+    bar.show({ done: index, total, now: nameOf(uri) }),
+  ).finally(bar.clear)
   for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
   await print(written(result, options.format))
   const level = options.failOn
   return level !== 'never' && result.findings.some(finding => rank[finding.severity] >= rank[level]) ? 1 : 0
 }
 
+async function inputOf(paths: readonly string[], as: string | undefined) {
+  const onDisk = paths.filter(path => path !== '-')
+  if (onDisk.length === paths.length) {
+    if (as !== undefined) throw new UsageError('--as names the text of standard input: it goes with the path -')
+    return { uris: await urisOf(onDisk), workspace: diskWorkspace }
+  }
+  const uri = uriOf(as ?? UNNAMED)
+  return { uris: [...(await urisOf(onDisk)), uri], workspace: await withStandardInput(diskWorkspace, uri) }
+}
+
 function written(result: CheckResult, format: (typeof formats)[number]): string {
   switch (format) {
     case 'text':
       return textReport(reportOf(result, nameOf), terminalColors)
+    case 'lines':
+      return lineReport(result.findings, nameOf)
     case 'json':
       return `${JSON.stringify(jsonReport(result, nameOf), null, 2)}\n`
     case 'sarif':
@@ -58,11 +82,4 @@ function pageOf(code: string): string | undefined {
   } catch {
     return undefined
   }
-}
-
-/** Waits until all is written: a pipe takes a long report in pieces, and the process ends after this. */
-function print(text: string): Promise<void> {
-  return new Promise((resolve, reject) => {
-    process.stdout.write(text, error => (error ? reject(error) : resolve()))
-  })
 }

@@ -1,8 +1,9 @@
-import { Command, CommanderError, Option } from 'commander'
+import { Argument, Command, CommanderError, Option } from 'commander'
 import packageJson from '../../../../package.json' with { type: 'json' }
 import { serveNode } from '../nodeServer.ts'
 import { checkCommand, failLevels, formats } from './check.ts'
 import { previewCommand } from './preview.ts'
+import { schemaCommand, schemas } from './schema.ts'
 import { sheetCommand } from './sheet.ts'
 import { UsageError } from './usageError.ts'
 
@@ -18,6 +19,31 @@ Examples:
 A program that passes can still be wrong for the machine in front of you: watch the first run
 with a hand on the stop.`
 
+const checkExamples = `
+Exit codes: 0 nothing at or above the level, 1 findings, 2 bad use or a file that cannot be read.
+
+Examples:
+  treen check "trays/**/*.nc"             all that fits the pattern, where the shell does not fill it in
+  treen check . --format lines            a line for each finding: FILE:LINE:COLUMN: SEVERITY: MESSAGE [CODE]
+  treen check . --format sarif --fail-on warning > report.sarif
+  treen check - --as cavity.nc < draft    the text of another program in the place of cavity.nc, in its job
+  treen check . --fail-on never           only look; the exit code says nothing`
+
+const previewExamples = `
+Examples:
+  treen preview dish.jobsheet.json --out dish.html
+  treen preview cavity.nc --out dish.html      the first job whose sheet names the program`
+
+const sheetExamples = `
+Examples:
+  treen sheet dish.jobsheet.json --out to-print.html     then print it from any browser
+  treen sheet trays --out to-print.html                  the job of a folder`
+
+const schemaExamples = `
+Examples:
+  treen schema sheet > jobsheet.schema.json     what an editor without the extension completes and checks sheets by
+  treen schema report > report.schema.json      what treen check --format json prints`
+
 /** Runs `treen` with the arguments of a process and gives its exit code: 0, 1 or 2 by the contract. */
 export async function runCommandLine(argv: readonly string[]): Promise<number> {
   let code = 0
@@ -29,11 +55,13 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
   program
     .command('check')
     .description('check programs and job sheets')
-    .argument('<path...>', 'programs, job sheets, or folders that hold them')
+    .argument('<path...>', 'programs, job sheets, folders that hold them, patterns, or - for standard input')
     .addOption(new Option('--format <format>', 'how to print').choices(formats).default('text'))
     .addOption(
       new Option('--fail-on <level>', 'least severity that makes the exit code 1').choices(failLevels).default('error'),
     )
+    .option('--as <file>', 'the file in whose place the text of standard input stands')
+    .addHelpText('after', checkExamples)
     .action(async (paths: string[], options) => {
       code = await checkCommand(paths, options)
     })
@@ -42,6 +70,7 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
     .description('write the preview as one page that needs nothing else')
     .argument('<path>', 'a job sheet or a program')
     .requiredOption('--out <page.html>', 'where to write the page')
+    .addHelpText('after', previewExamples)
     .action(async (path: string, options) => {
       await previewCommand(path, options)
     })
@@ -50,8 +79,17 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
     .description('write the set-up sheet: a page to print for each set-up')
     .argument('<path>', 'a job sheet, or a program of one')
     .requiredOption('--out <page.html>', 'where to write the page')
+    .addHelpText('after', sheetExamples)
     .action(async (path: string, options) => {
       await sheetCommand(path, options)
+    })
+  program
+    .command('schema')
+    .description('print the JSON Schema of a job sheet or of the JSON report')
+    .addArgument(new Argument('<of>', 'what to describe').choices(schemas))
+    .addHelpText('after', schemaExamples)
+    .action(async (of: (typeof schemas)[number]) => {
+      await schemaCommand(of)
     })
   program
     .command('language-server')

@@ -1,0 +1,14 @@
+import type { Finding } from '../rules/rule.ts'
+
+/**
+ * A line for each finding, `FILE:LINE:COLUMN: SEVERITY: MESSAGE [CODE]` with 1-based line and column, as build tools and
+ * their problem matchers read it.
+ */
+export function lineReport(findings: readonly Finding[], nameOf: (uri: string) => string): string {
+  return findings
+    .map(({ file, range: { start }, severity, code, copies, message }) => {
+      const of = copies ? ` (copy ${copies.join(', ')})` : ''
+      return `${nameOf(file)}:${start.line + 1}:${start.character + 1}: ${severity}: ${message.replace(/\s+/g, ' ')}${of} [${code}]\n`
+    })
+    .join('')
+}
