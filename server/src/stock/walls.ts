@@ -112,9 +112,9 @@ export function wallOffsets({ nx, ny, x, y }: Walls): Int8Array {
 
 /** A crossing is found to this share of a cell: a hundredth of what is asked. */
 const HALVINGS = 10
-/** An upright wall: this share of a cell behind where it crosses, so much of the height is gone. */
-const BEHIND = 0.05
-const GONE = 0.8
+/** An upright wall: from this share of a cell before its crossing to as much behind, so much of the height goes. */
+const ABOUT = 0.05
+const GOES = 0.8
 
 const touch: Touch = { height: 0, along: 0 }
 
@@ -217,14 +217,14 @@ class WallSearch {
       nearest = inside
       cutBy = sweep
     }
-    let upright = cutBy
-      ? heightOver(cutBy, Math.min(1, nearest + BEHIND)) < high - (1 - GONE / 2) * (high - low)
-      : false
-    if (!cutBy) {
+    let upright = true
+    if (cutBy) {
+      const before = Math.min(high, heightOver(cutBy, Math.max(0, nearest - ABOUT)))
+      upright = before - heightOver(cutBy, Math.min(1, nearest + ABOUT)) > GOES * (high - low)
+    } else {
       const edge = this.edgeOfBlank(x, y, dx, dy, this.surface(to))
       if (edge === undefined) return { at: 0.5, flags: falls ? WallFlag.falls : 0 }
       nearest = edge
-      upright = true
     }
     return {
       at: falls ? nearest : 1 - nearest,
