@@ -46,6 +46,20 @@ export interface BeginSheetResult {
   readonly text: string
 }
 
+/** Client to server: a check of many files, whether they are open or not, as a build does it. */
+export const checkFilesRequest = 'treen/checkFiles'
+export interface CheckFilesParams {
+  readonly uris: readonly string[]
+  /** The report names files relative to this folder. */
+  readonly folder: string
+}
+export interface CheckFilesResult {
+  /** A line for each finding: `FILE:LINE:COLUMN: SEVERITY: MESSAGE [CODE]`. */
+  readonly report: string
+  readonly errors: number
+  readonly findings: number
+}
+
 /** Server to client: how the job of an open text stands. */
 export const verdictNotification = 'treen/verdict'
 export interface Verdict {

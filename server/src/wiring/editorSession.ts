@@ -20,10 +20,12 @@ import type {
   Position,
 } from 'vscode-languageserver'
 import { CodeLensRefreshRequest } from 'vscode-languageserver'
-import { type Checked, type CheckSettings, isSheet } from '../features/check.ts'
+import { type Checked, type CheckSettings, checkUris, isSheet } from '../features/check.ts'
 import {
   type BeginSheetParams,
   type BeginSheetResult,
+  type CheckFilesParams,
+  type CheckFilesResult,
   type PreviewParams,
   type PreviewResult,
   type SetupSheetParams,
@@ -31,6 +33,7 @@ import {
   verdictNotification,
 } from '../features/editorMessages.ts'
 import { hoverAt } from '../features/hover.ts'
+import { lineReport } from '../features/lineReport.ts'
 import { offersFor } from '../features/offers.ts'
 import { previewJobOf } from '../features/preview/pack.ts'
 import { jobToText } from '../features/preview/wire.ts'
@@ -201,6 +204,15 @@ export class EditorSession {
       if (outcome && outcome.copies.length > 0) return { page: setupSheetPage(outcome, findings, nonce) }
     }
     return { why: whyNoJob(checks) }
+  }
+
+  async checkFiles({ uris, folder }: CheckFilesParams, signal: AbortSignal): Promise<CheckFilesResult> {
+    const files = new Snapshot(this.#documents, this.#files)
+    const root = normalUri(folder)
+    const { findings } = await checkUris(files, uris.map(normalUri), await this.#settings(root), signal)
+    const nameOf = (uri: string) => decodeURIComponent(uri.startsWith(`${root}/`) ? uri.slice(root.length + 1) : uri)
+    const errors = findings.filter(({ severity }) => severity === 'error').length
+    return { report: lineReport(findings, nameOf), errors, findings: findings.length }
   }
 
   beginSheet(params: BeginSheetParams): Promise<BeginSheetResult | null> {

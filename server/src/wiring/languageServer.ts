@@ -78,6 +78,15 @@ export function startServer(connection: Connection, place: Place): void {
       (params, signal) => at().setupSheet(params, signal),
     ),
   )
+  connection.onRequest<ours.CheckFilesResult, void>(
+    ours.checkFilesRequest,
+    handler<ours.CheckFilesParams, ours.CheckFilesResult>(
+      connection,
+      'check of many files',
+      { report: 'The files could not be checked.', errors: 1, findings: 0 },
+      (params, signal) => at().checkFiles(params, signal),
+    ),
+  )
   connection.onRequest<ours.BeginSheetResult | null, void>(
     ours.beginSheetRequest,
     handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, params =>
