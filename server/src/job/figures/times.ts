@@ -12,9 +12,13 @@ export interface Times {
   readonly estimated: number
   /** Nominal time of each motion, seconds. */
   readonly ofMotion: Float64Array
+  /** From the start of the program to the end of each motion with the machine's acceleration, dwells included, seconds. */
+  readonly doneAt: Float64Array
 }
 
 interface Block {
+  /** Index of its motion. */
+  readonly motion: number
   readonly length: number
   /** mm/s that it would like to go. */
   readonly speed: number
@@ -32,6 +36,7 @@ interface Block {
  */
 export function timesOf({ motions, states, events }: Program, machine: Machine): Times {
   const ofMotion = new Float64Array(motions.count)
+  const doneAt = new Float64Array(motions.count)
   const stops = new Set(events.filter(({ kind }) => kind !== 'end').map(({ beforeMotion }) => beforeMotion))
   let dwells = 0
   for (const { seconds } of events) dwells += seconds ?? 0
@@ -41,7 +46,7 @@ export function timesOf({ motions, states, events }: Program, machine: Machine):
   let before: Move | undefined
   for (const move of movesOf(motions)) {
     if (stops.has(move.index)) {
-      estimated += timeOf(queue)
+      estimated += timeOf(queue, doneAt)
       queue = []
       before = undefined
     }
@@ -57,6 +62,7 @@ export function timesOf({ motions, states, events }: Program, machine: Machine):
       roundArc(move, acceleration),
     )
     queue.push({
+      motion: move.index,
       length: move.length,
       speed: reached,
       acceleration,
@@ -64,7 +70,21 @@ export function timesOf({ motions, states, events }: Program, machine: Machine):
     })
     before = move
   }
-  return { nominal, estimated: estimated + timeOf(queue), ofMotion }
+  estimated += timeOf(queue, doneAt)
+  addUp(doneAt, events)
+  return { nominal, estimated, ofMotion, doneAt }
+}
+
+/** Of the time that each motion takes, and the dwells between them, the time at which each is done. */
+function addUp(times: Float64Array, events: Program['events']): void {
+  const dwells = events.filter(({ seconds }) => seconds)
+  let next = 0
+  let now = 0
+  for (let i = 0; i < times.length; i++) {
+    for (; next < dwells.length && dwells[next].beforeMotion <= i; next++) now += dwells[next].seconds ?? 0
+    now += times[i]
+    times[i] = now
+  }
 }
 
 /** What per-axis limits allow along a move; arcs turn through every direction of their plane, so the least of all. */
@@ -100,15 +120,19 @@ function atCorner(before: Move, after: Move, acceleration: number): number {
   return Math.sqrt((acceleration * JUNCTION_DEVIATION * sine) / (1 - sine))
 }
 
-/** Seconds for blocks run from rest to rest, none slower than it must be. */
-function timeOf(blocks: readonly Block[]): number {
+/** Seconds for blocks run from rest to rest, none slower than it must be; those of each motion go into `times`. */
+function timeOf(blocks: readonly Block[], times: Float64Array): number {
   if (blocks.length === 0) return 0
   const entry = blocks.map(({ entry, speed }, n) => Math.min(entry, speed, n > 0 ? blocks[n - 1].speed : 0))
   const reach = (v: number, { acceleration, length }: Block) => Math.sqrt(v * v + 2 * acceleration * length)
   for (let n = blocks.length - 1; n >= 0; n--) entry[n] = Math.min(entry[n], reach(entry[n + 1] ?? 0, blocks[n]))
   for (let n = 1; n < blocks.length; n++) entry[n] = Math.min(entry[n], reach(entry[n - 1], blocks[n - 1]))
   let seconds = 0
-  for (let n = 0; n < blocks.length; n++) seconds += trapezoid(blocks[n], entry[n], entry[n + 1] ?? 0)
+  for (let n = 0; n < blocks.length; n++) {
+    const own = trapezoid(blocks[n], entry[n], entry[n + 1] ?? 0)
+    times[blocks[n].motion] = own
+    seconds += own
+  }
   return seconds
 }
 
