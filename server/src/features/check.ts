@@ -3,7 +3,9 @@ import { findSheets, SHEET_ENDING } from '../job/findSheets.ts'
 import { loadJob, newProgramShelf, type ProgramShelf } from '../job/loadJob.ts'
 import { type Memo, newMemo, toldMemo } from '../job/memo.ts'
 import type { JobOutcome } from '../job/outcome.ts'
+import { LIMITS, type Usual } from '../job/reading/defaults.ts'
 import type { LoadedJob } from '../job/runJob.ts'
+import type { Limits } from '../job/sheet.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { DialectChoice } from '../machine/dialect.ts'
 import type { Program } from '../machine/program.ts'
@@ -17,8 +19,10 @@ import { runJobInTurns } from './jobInTurns.ts'
 export interface CheckSettings {
   /** By finding code: overrides the rule's own severity. */
   readonly severity: Readonly<Record<string, Severity | 'off'>>
-  /** For programs that no sheet names. */
+  /** For programs that no sheet names, and where a sheet does not say. */
   readonly dialect: DialectChoice
+  /** What holds where a sheet does not say, mm; the contract's own where absent. */
+  readonly limits?: Limits
   /** URIs of the folders above which no sheet is looked for. */
   readonly roots: readonly string[]
   /** Bytes above which a program is checked as text only; without it, none is. */
@@ -135,6 +139,10 @@ export async function checkUnit(
     : checkLone(uri, bytes, settings, kept, signal)
 }
 
+function usualOf({ dialect, limits = LIMITS }: CheckSettings): Usual {
+  return { dialect, limits }
+}
+
 async function checkSheetUnit(
   workspace: Workspace,
   uri: string,
@@ -142,7 +150,7 @@ async function checkSheetUnit(
   kept: Kept,
   signal: AbortSignal | undefined,
 ): Promise<Checked> {
-  const loaded = await loadJob(workspace, uri, kept.shelf)
+  const loaded = await loadJob(workspace, uri, kept.shelf, usualOf(settings))
   signal?.throwIfAborted()
   if (!loaded) return nothing(uri)
   return checkLoaded(uri, loaded, settings, kept, signal)
@@ -159,7 +167,7 @@ async function checkLone(
   const program = shelf.read(uri, bytes, settings.dialect)
   const programs = new Map([[uri, program]])
   const tooLarge = settings.largestText !== undefined && bytes.length > settings.largestText
-  const document = tooLarge || program.forPrinter ? undefined : commentSheet(uri, program, settings.dialect)
+  const document = tooLarge || program.forPrinter ? undefined : commentSheet(uri, program, usualOf(settings))
   if (document?.sheet) return checkLoaded(uri, { document, programs }, settings, { shelf, memo }, signal)
   const text = checkProgram(uri, program, settings)
   const declared = document ? checkSheet(document, settings).findings : []

@@ -2,10 +2,10 @@ import type { Comment, Program } from '../machine/program.ts'
 import { type Range, rangeOf } from '../syntax/source.ts'
 import { completeBit } from './reading/completeBit.ts'
 import { bitDeclaration, blankDeclaration, type DeclaredBlank } from './reading/declarations.ts'
-import { LIMITS, MACHINE, TOLERANCES } from './reading/defaults.ts'
+import { MACHINE, TOLERANCES, USUAL, type Usual } from './reading/defaults.ts'
 import { familyOf } from './reading/materials.ts'
 import type { WrittenBit } from './reading/schemaBits.ts'
-import type { DialectChoice, ProgramSetup, Sheet, Zero } from './sheet.ts'
+import type { ProgramSetup, Sheet, Zero } from './sheet.ts'
 import type { SheetDocument, SheetPath, SheetProblem } from './sheetDocument.ts'
 import { fileName } from './uris.ts'
 
@@ -17,11 +17,7 @@ const NEAR_TOP = 40
  * zero near-left face)`, `(bit 1: flat 6 mm, 2 flutes, cutting length 22, chip load 0.05-0.12)`. Undefined where no
  * comment begins like one; a comment that begins so but does not fit is a problem and nothing else.
  */
-export function commentSheet(
-  uri: string,
-  program: Program,
-  dialect: DialectChoice = MACHINE.dialect,
-): SheetDocument | undefined {
+export function commentSheet(uri: string, program: Program, usual: Usual = USUAL): SheetDocument | undefined {
   const problems: SheetProblem[] = []
   const ranges = new Map<string, Range>()
   const bits = new Map<number, WrittenBit>()
@@ -50,7 +46,7 @@ export function commentSheet(
   if (!any) return undefined
   const whole = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } }
   const place = ([head, key]: SheetPath) => ranges.get(`${head} ${key}`) ?? ranges.get('blanks') ?? whole
-  const sheet = blank && sheetOf(uri, blank, bits, dialect)
+  const sheet = blank && sheetOf(uri, blank, bits, usual)
   return { uri, text: '', sheet, problems, rangeOf: place, nameRangeOf: place }
 }
 
@@ -63,7 +59,7 @@ function sheetOf(
   uri: string,
   declared: DeclaredBlank,
   written: ReadonlyMap<number, WrittenBit>,
-  dialect: DialectChoice,
+  { limits, dialect }: Usual,
 ): Sheet {
   const families = [familyOf(declared.material)]
   const bits = [...written].map(
@@ -84,7 +80,7 @@ function sheetOf(
   }
   return {
     title: name,
-    limits: LIMITS,
+    limits,
     tolerances: TOLERANCES,
     machine: { ...MACHINE, dialect },
     bits: new Map(bits),

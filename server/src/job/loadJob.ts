@@ -1,5 +1,6 @@
 import type { Program } from '../machine/program.ts'
 import { readProgram } from '../machine/readProgram.ts'
+import { USUAL, type Usual } from './reading/defaults.ts'
 import { hintFor } from './reading/nearestName.ts'
 import { readSheet } from './readSheet.ts'
 import type { LoadedJob } from './runJob.ts'
@@ -36,16 +37,17 @@ function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
 
 /**
  * Reads a sheet and all the programs that it names. A program that is not there is a problem at the field that names
- * it. Undefined where the sheet itself cannot be read.
+ * it. Undefined where the sheet itself cannot be read. `usual` holds where the sheet is silent.
  */
 export async function loadJob(
   workspace: Workspace,
   sheetUri: string,
   shelf: ProgramShelf = newProgramShelf(),
+  usual: Usual = USUAL,
 ): Promise<LoadedJob | undefined> {
   const bytes = await workspace.read(sheetUri)
   if (!bytes) return undefined
-  const document = readSheet(sheetUri, new TextDecoder().decode(bytes))
+  const document = readSheet(sheetUri, new TextDecoder().decode(bytes), usual)
   const { sheet } = document
   if (!sheet) return { document, programs: new Map() }
   const programs = new Map<string, Program>()

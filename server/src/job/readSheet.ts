@@ -1,7 +1,7 @@
 import { bitsOf } from './reading/bits.ts'
 import { convertSetup } from './reading/convertSetup.ts'
 import { crossCheck } from './reading/crossCheck.ts'
-import { LIMITS, MACHINE, MANUAL_SPEED, TOLERANCES } from './reading/defaults.ts'
+import { MACHINE, MANUAL_SPEED, TOLERANCES, USUAL, type Usual } from './reading/defaults.ts'
 import { hintFor } from './reading/nearestName.ts'
 import { type Fault, faultsOfIssues, placeFault } from './reading/schemaProblems.ts'
 import { readSheetText } from './reading/sheetText.ts'
@@ -17,11 +17,12 @@ const INCH = 25.4
  * throws. Where a job cannot be made of it without guessing, `sheet` is undefined.
  *
  * @param uri of the sheet; its programs are resolved against it
+ * @param usual what holds where the sheet is silent
  */
-export function readSheet(uri: string, text: string): SheetDocument {
+export function readSheet(uri: string, text: string, usual: Usual = USUAL): SheetDocument {
   const read = readSheetText(text)
   const faults: Fault[] = []
-  const sheet = read.value === undefined ? undefined : sheetOf(uri, read.value, faults)
+  const sheet = read.value === undefined ? undefined : sheetOf(uri, read.value, usual, faults)
   const problems = [...read.problems, ...faults.map(fault => placeFault(fault, read))]
   if (read.value === undefined && problems.length === 0) {
     const range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } }
@@ -42,12 +43,12 @@ export function readSheet(uri: string, text: string): SheetDocument {
   }
 }
 
-function sheetOf(uri: string, value: unknown, faults: Fault[]): Sheet | undefined {
+function sheetOf(uri: string, value: unknown, usual: Usual, faults: Fault[]): Sheet | undefined {
   const written = accepted(value, faults)
   if (!written) return undefined
   const unit = written.units === 'inch' ? INCH : 1
   const fault = (found: Fault) => faults.push(found)
-  const machine = machineOf(written.machine, unit, fault)
+  const machine = machineOf(written.machine, usual.dialect, unit, fault)
   const blanks = blanksOf(written, unit, fault)
   const setups = written.setups.flatMap((setup, index): Setup[] => {
     if (!Object.hasOwn(written.blanks, setup.blank)) {
@@ -58,7 +59,7 @@ function sheetOf(uri: string, value: unknown, faults: Fault[]): Sheet | undefine
     const converted = convertSetup(setup, index, context, fault)
     return converted ? [converted] : []
   })
-  const limits = limitsOf(written.limits, unit, fault)
+  const limits = limitsOf(written.limits, usual.limits, unit, fault)
   const keepOut = (written.keepOut ?? []).map(({ setup, box: [a, b], height }, index) => {
     if (a[0] > b[0] || a[1] > b[1]) {
       const message = 'The box must be [[least x, least y], [most x, most y]]; here a most is under its least.'
@@ -126,17 +127,17 @@ function scaled<T extends object>(
 
 type Say = (fault: Fault) => void
 
-function limitsOf(written: WrittenSheet['limits'], unit: number, fault: Say): Limits {
+function limitsOf(written: WrittenSheet['limits'], usual: Limits, unit: number, fault: Say): Limits {
   const { clearance, ...single } = written ?? {}
   if (clearance && clearance[0] > clearance[1]) {
     const message = `"clearance" is [tightest, loosest]; here the tightest, ${clearance[0]}, is more than the loosest, ${clearance[1]}.`
     fault({ code: 'sheet/bad-number', path: ['limits', 'clearance'], fatal: true, message })
   }
-  const gaps = clearance ? ([clearance[0] * unit, clearance[1] * unit] as const) : LIMITS.clearance
-  return { ...scaled(LIMITS, single, unit), clearance: gaps }
+  const gaps = clearance ? ([clearance[0] * unit, clearance[1] * unit] as const) : usual.clearance
+  return { ...scaled(usual, single, unit), clearance: gaps }
 }
 
-function machineOf(written: WrittenSheet['machine'], unit: number, fault: Say): Machine {
+function machineOf(written: WrittenSheet['machine'], dialect: DialectChoice, unit: number, fault: Say): Machine {
   const axes = (
     value: readonly [number, number, number] | undefined,
     standard: Machine['travel'],
@@ -153,7 +154,7 @@ function machineOf(written: WrittenSheet['machine'], unit: number, fault: Say): 
   }
   const watts = power ?? MACHINE.spindle.power
   return {
-    dialect: dialectOf(written?.dialect),
+    dialect: dialectOf(written?.dialect, dialect),
     travel: axes(written?.travel, MACHINE.travel),
     maxFeed: axes(written?.maxFeed, MACHINE.maxFeed),
     rapidFeed: axes(written?.rapidFeed, MACHINE.rapidFeed),
@@ -165,8 +166,8 @@ function machineOf(written: WrittenSheet['machine'], unit: number, fault: Say): 
   }
 }
 
-function dialectOf(written: NonNullable<WrittenSheet['machine']>['dialect']): DialectChoice {
-  if (written === undefined) return MACHINE.dialect
+function dialectOf(written: NonNullable<WrittenSheet['machine']>['dialect'], usual: DialectChoice): DialectChoice {
+  if (written === undefined) return usual
   if (typeof written === 'string') return { base: written, add: [], remove: [] }
   return {
     base: written.extends ?? MACHINE.dialect.base,

@@ -201,7 +201,8 @@ export class Checker {
       const known = this.#units.get(name)
       for (const file of filesOf(known)) touched.add(file)
       if (known?.snapshot.current()) continue
-      const unit = await this.#checkUnit(name, settings)
+      // A sheet is judged by the settings of its own folder, whichever of its programs is open.
+      const unit = await this.#checkUnit(name, name === uri ? settings : await this.#host.settings(name))
       this.#units.set(name, unit)
       for (const file of filesOf(unit)) touched.add(file)
     }

@@ -1,4 +1,4 @@
-import type { Limits, Machine, Tolerances } from '../sheet.ts'
+import type { DialectChoice, Limits, Machine, Tolerances } from '../sheet.ts'
 
 /** What a maker accepts who has not said: the contract's defaults, mm. */
 export const LIMITS: Limits = {
@@ -31,6 +31,14 @@ export const MACHINE: Machine = {
   spindle: { manual: false, min: 8000, max: 24000, power: 800 },
   clearance: 1.5,
 }
+
+/** What holds where a sheet is silent: a folder may have its own. */
+export interface Usual {
+  readonly limits: Limits
+  readonly dialect: DialectChoice
+}
+
+export const USUAL: Usual = { limits: LIMITS, dialect: MACHINE.dialect }
 
 /** Speed of a spindle set by hand where nobody has said, rev/min. */
 export const MANUAL_SPEED = 16000
