@@ -121,6 +121,22 @@ describe('settings', () => {
     expect(await client.stop()).toBe(true)
   })
 
+  test('an editor that tells of changes on request is asked to', async () => {
+    const client = await PlainClient.start(new MemoryFiles(), {
+      workspace: { configuration: true, didChangeConfiguration: { dynamicRegistration: true } },
+    })
+    const asked = new Promise<readonly { method: string; registerOptions?: unknown }[]>(resolve =>
+      client.connection.onRequest('client/registerCapability', ({ registrations }) => {
+        resolve(registrations)
+        return null
+      }),
+    )
+    expect(await asked).toMatchObject([
+      { method: 'workspace/didChangeConfiguration', registerOptions: { section: 'treen' } },
+    ])
+    expect(await client.stop()).toBe(true)
+  })
+
   test('a client that cannot be asked tells them', async () => {
     const client = await PlainClient.start(new MemoryFiles())
     await client.open('one.nc', drilled)

@@ -15,6 +15,7 @@ export class Client {
   readonly editsVersions: boolean
   readonly watchesFiles: boolean
   readonly tellsSettings: boolean
+  readonly registersSettings: boolean
   readonly nestsSymbols: boolean
   readonly options: InitializationOptions
   /** URIs of the folders open in it. */
@@ -36,6 +37,7 @@ export class Client {
       workspace.workspaceEdit.resourceOperations?.includes('create') === true
     this.watchesFiles = workspace?.didChangeWatchedFiles?.dynamicRegistration === true
     this.tellsSettings = workspace?.configuration === true
+    this.registersSettings = workspace?.didChangeConfiguration?.dynamicRegistration === true
     this.nestsSymbols = textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
     this.options = isOptions(initializationOptions) ? initializationOptions : {}
     this.roots = workspaceFolders?.map(folder => folder.uri) ?? (rootUri ? [rootUri] : [])

@@ -5,7 +5,11 @@ import type {
   DocumentDiagnosticReport,
   InitializeResult,
 } from 'vscode-languageserver'
-import { DidChangeWatchedFilesNotification, TextDocumentSyncKind } from 'vscode-languageserver'
+import {
+  DidChangeConfigurationNotification,
+  DidChangeWatchedFilesNotification,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver'
 import * as ours from '../features/editorMessages.ts'
 import type { Workspace } from '../job/workspace.ts'
 import { Client } from './client.ts'
@@ -35,6 +39,10 @@ export function startServer(connection: Connection, place: Place): void {
   })
   connection.onInitialized(
     listener(connection, 'start', async () => {
+      // An editor that can be asked to tells of changed settings only when it has been.
+      if (at().client.registersSettings) {
+        await connection.client.register(DidChangeConfigurationNotification.type, { section: 'treen' })
+      }
       if (at().client.watchesFiles) {
         await connection.client.register(DidChangeWatchedFilesNotification.type, {
           watchers: [{ globPattern: '**/*.jobsheet.json' }, { globPattern: '**/*.{nc,ngc,gcode,tap,cnc}' }],
