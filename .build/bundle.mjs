@@ -4,7 +4,7 @@ import { chmodSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
-import { copyRulePages, writeSchemas } from './assets.mjs'
+import { copyRulePages, writeSamples, writeSchemas } from './assets.mjs'
 import { refreshKernel } from './kernel.mjs'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
@@ -102,6 +102,7 @@ for (const part of parts) {
   })
 }
 copyRulePages(root, fresh)
+writeSamples(root, fresh)
 await writeSchemas(root, fresh)
 chmodSync(join(fresh, 'cli.cjs'), 0o755)
 rmSync(dist, { recursive: true, force: true })

@@ -1,4 +1,4 @@
-import { Uri, WorkspaceEdit, window, workspace } from 'vscode'
+import { l10n, Uri, WorkspaceEdit, window, workspace } from 'vscode'
 import type { BaseLanguageClient } from 'vscode-languageclient'
 import {
   type BeginSheetParams,
@@ -10,10 +10,11 @@ import {
 export async function beginJobSheet(client: BaseLanguageClient): Promise<void> {
   const document = window.activeTextEditor?.document
   if (document?.languageId !== 'gcode') {
-    await window.showInformationMessage('Open the program first that the job sheet is to begin with.')
+    await window.showInformationMessage(l10n.t('Open the program first that the job sheet is to begin with.'))
     return
   }
-  await begin(client, { program: document.uri.toString() }, 'Nothing in this program cuts yet')
+  const nothing = l10n.t('Nothing in this program cuts yet, so there is no blank to begin with.')
+  await begin(client, { program: document.uri.toString() }, nothing)
 }
 
 /**
@@ -24,16 +25,17 @@ export async function beginJobSheetOfFolder(client: BaseLanguageClient, chosen: 
   const front = window.activeTextEditor?.document.uri
   const folder = chosen ?? (front && Uri.joinPath(front, '..')) ?? workspace.workspaceFolders?.[0]?.uri
   if (!folder) {
-    await window.showInformationMessage('Open a folder with programs first.')
+    await window.showInformationMessage(l10n.t('Open a folder with programs first.'))
     return
   }
-  await begin(client, { folder: folder.toString() }, 'No program in this folder cuts anything')
+  const nothing = l10n.t('No program in this folder cuts anything, so there is no blank to begin with.')
+  await begin(client, { folder: folder.toString() }, nothing)
 }
 
 async function begin(client: BaseLanguageClient, params: BeginSheetParams, nothing: string): Promise<void> {
   const begun = await client.sendRequest<BeginSheetResult | null>(beginSheetRequest, params)
   if (!begun) {
-    await window.showInformationMessage(`${nothing}, so there is no blank to begin with.`)
+    await window.showInformationMessage(nothing)
     return
   }
   const uri = Uri.parse(begun.uri)

@@ -3,8 +3,8 @@ import { LanguageClient, TransportKind } from 'vscode-languageclient/node'
 import { start } from './start.ts'
 
 /** On a desktop the server is a process of its own, so that a long check never holds up the editor. */
-export function activate(context: ExtensionContext): Promise<void> {
+export function activate(context: ExtensionContext): void {
   const module = Uri.joinPath(context.extensionUri, 'dist/server.cjs').fsPath
   const run = { module, transport: TransportKind.ipc }
-  return start(context, options => new LanguageClient('treen', 'Treen', { run, debug: run }, options))
+  start(context, options => new LanguageClient('treen', 'Treen', { run, debug: run }, options))
 }

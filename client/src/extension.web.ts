@@ -3,7 +3,7 @@ import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vsco
 import { start } from './start.ts'
 
 /** On the web the server is a worker, and files come through the editor. */
-export function activate(context: ExtensionContext): Promise<void> {
+export function activate(context: ExtensionContext): void {
   const script = Uri.joinPath(context.extensionUri, 'dist/server.browser.js').toString(true)
   let worker: Worker | undefined
   // The host's workers are no instances of its `Worker`, by which the client would know one: it gets the ends instead.
@@ -12,5 +12,5 @@ export function activate(context: ExtensionContext): Promise<void> {
     worker = new Worker(script)
     return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) }
   }
-  return start(context, options => new LanguageClient('treen', 'Treen', connect, options))
+  start(context, options => new LanguageClient('treen', 'Treen', connect, options))
 }

@@ -2,6 +2,7 @@ import {
   type Disposable,
   type Event,
   type ExtensionContext,
+  l10n,
   Range,
   type TextEditor,
   Uri,
@@ -42,12 +43,7 @@ export class Previews implements Disposable {
   }
 
   /** Opens the preview beside the text, or brings the open one forward. */
-  async open(given: Uri | undefined): Promise<void> {
-    const uri = given ?? window.activeTextEditor?.document.uri
-    if (!uri) {
-      await window.showInformationMessage('Open a program or a job sheet first; the preview shows what it does.')
-      return
-    }
+  async open(uri: Uri): Promise<void> {
     const known = this.#open.get(uri.toString())
     if (known) {
       known.panel.reveal(undefined, true)
@@ -55,7 +51,7 @@ export class Previews implements Disposable {
     }
     // The check reads the texts that are open, so the text belongs beside its preview.
     await window.showTextDocument(uri, { preserveFocus: false })
-    const title = `Preview of ${uri.path.slice(uri.path.lastIndexOf('/') + 1)}`
+    const title = l10n.t('Preview of {0}', uri.path.slice(uri.path.lastIndexOf('/') + 1))
     const panel = window.createWebviewPanel(
       'treen.preview',
       title,

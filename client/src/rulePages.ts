@@ -1,4 +1,4 @@
-import { commands, type Disposable, Uri, workspace } from 'vscode'
+import { commands, type Disposable, l10n, Uri, workspace } from 'vscode'
 
 const scheme = 'treen-rule'
 
@@ -13,7 +13,7 @@ export function registerRulePages(extension: Uri): Disposable[] {
         try {
           return new TextDecoder().decode(await workspace.fs.readFile(Uri.joinPath(extension, 'dist/rules', path)))
         } catch {
-          return `# ${path.slice(1).replace(/\.md$/, '')}\n\nThere is no page about this yet.\n`
+          return `# ${path.slice(1).replace(/\.md$/, '')}\n\n${l10n.t('There is no page about this yet.')}\n`
         }
       },
     }),

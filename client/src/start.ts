@@ -8,6 +8,7 @@ import {
 import { beginJobSheet, beginJobSheetOfFolder } from './beginJobSheet.ts'
 import { answerForFiles } from './files.ts'
 import { showFirstFinding, showFirstFix } from './findings.ts'
+import { provideFolderTasks } from './folderTasks.ts'
 import { Front } from './front.ts'
 import { Previews } from './previews.ts'
 import { Restarts } from './restarts.ts'
@@ -71,11 +72,13 @@ export function start(
     verdicts,
     previews,
     workspace.registerFileSystemProvider(sampleScheme, new SampleFiles(samples), { isCaseSensitive: true }),
+    provideFolderTasks(client),
     ...registerRulePages(context.extensionUri),
     ...Object.entries(ours).map(([name, run]): Disposable => commands.registerCommand(name, run)),
   )
   // Not waited for: the editor goes on at once, and what is asked of the server waits for it by itself.
   client.start().catch((error: unknown) => notStarted(error))
+  void commands.executeCommand('setContext', 'treen.running', true)
 }
 
 async function restart(client: BaseLanguageClient, verdicts: Verdicts): Promise<void> {
