@@ -1,4 +1,4 @@
-import { test } from 'vitest'
+import { expect, test } from 'vitest'
 import { disc } from '../../job/workedExample.ts'
 import { DISH_PROGRAMS, dishSheet, expectFound } from '../dish.ts'
 
@@ -18,4 +18,11 @@ test('a little of it is: that is too thin, not gone', () => {
     'cavity.nc: Z-22.2: depth/thin-floor error',
     'cavity.nc: Z-22.2: inlay/left-thin error',
   ])
+})
+
+test('the cavity is cut from the side that the inlay was set in from', () => {
+  const { findings } = expectFound(DISH_PROGRAMS, dishSheet({ cavity: { face: 'underside' } }), [
+    'cavity.nc: Z-16: inlay/cut-through error',
+  ])
+  expect(findings[0].message).toContain('Is the right face up?')
 })
