@@ -1,115 +1,205 @@
 import type { Run } from '../job/outcome.ts'
-import { MotionKind } from '../machine/motions.ts'
-import type { Program, Word } from '../machine/program.ts'
-import { CODES, codeName, LETTERS } from '../machine/words.ts'
-import { mm, number, perMinute } from '../rules/common/wording.ts'
-import { EMPTY, type Stock } from '../stock/stock.ts'
+import { dialectOf, Reading } from '../machine/dialect.ts'
+import type { Program } from '../machine/program.ts'
+import { codeName } from '../machine/words.ts'
+import { bitOf } from '../rules/common/inWood.ts'
+import { number } from '../rules/common/wording.ts'
+import { type LinePart, partsOf } from '../syntax/lineParts.ts'
+import type { ProgramText } from '../syntax/programText.ts'
 import type { Position, TextSpan } from '../syntax/source.ts'
+import { partUnder } from './language/uses.ts'
+import { bitText } from './reading/bitText.ts'
+import { chipsOf, outOfRange, wordKey } from './reading/chips.ts'
+import { codesInForce } from './reading/codesInForce.ts'
+import { commentText } from './reading/commentText.ts'
+import * as glossary from './reading/glossary.ts'
+import type { KnownProgram } from './reading/known.ts'
+import { deepestPass, inForceText, lowestMotion, moveText, passText } from './reading/moveText.ts'
+import { nameText } from './reading/nameText.ts'
+import { type Pass, passesOf } from './reading/passes.ts'
+import { sectionAt } from './reading/section.ts'
+import { drawSection, reachOfDrawing } from './reading/sectionDrawing.ts'
+import { distinctRuns, leftUnder, nameOfRun } from './reading/wood.ts'
+import { woodText } from './reading/woodText.ts'
+import { escaped } from './sheet/markdown.ts'
 
 export interface Hover {
   readonly span: TextSpan
   readonly markdown: string
 }
 
+/** A program with what the last check knows of it. */
+export interface HoverQuestion {
+  readonly text: ProgramText
+  readonly program: Program
+  readonly known: KnownProgram
+  /** Whether to draw the wood where depth is the matter. */
+  readonly draws: boolean
+}
+
+/** Words at which the depth is the matter: the wood is drawn. */
+const DEPTH = new Set(['Z', 'G', 'R', 'Q'])
+
 /**
- * What a word means, where its line takes the bit, and (in a run) how deep that is under the face and how much wood is
- * left there. undefined where no word stands.
- * @param runs the runs of this program, one for each set-up and copy that it serves
+ * What a word means, and what it does here: where its line takes the bit in the program and in the blank, how deep that
+ * is, what is left under it, what the cut takes, and what is in force. As far as it is known: without a job, what the
+ * text alone tells. undefined where no word stands.
  */
-export function hoverAt(program: Program, at: Position, runs: readonly Run[]): Hover | undefined {
-  const word = program
-    .wordsOf(at.line)
-    .find(({ span }) => span.start <= at.character && at.character < Math.max(span.end, span.start + 1))
-  if (!word) return undefined
-  const motion = lastMotionOf(program, at.line)
-  const parts = [meaningOf(word)]
-  if (motion !== undefined) {
-    parts.push(pathOf(program, motion))
-    for (const run of distinct(runs)) {
-      const wood = woodUnder(run, motion)
-      if (wood) parts.push(runs.length > 1 ? `${placeOf(run)}: ${wood}` : wood)
+export function hoverAt(question: HoverQuestion, at: Position): Hover | undefined {
+  const { text, program, known } = question
+  if (!(at.line >= 0 && at.line < text.lineCount)) return undefined
+  const part = partUnder(partsOf(text, at.line), at.character)
+  if (!part) return undefined
+  const own = part.kind === 'comment' ? commentText(program, part.span, known) : meaningText(question, part, at.line)
+  const parts = [own, ...(part.kind === 'comment' ? [] : hereText(question, part, at.line))]
+  const markdown = parts.filter(each => each !== '').join('\n\n')
+  return markdown === '' ? undefined : { span: spanOf(program, part, at), markdown }
+}
+
+/** The whole word of a letter or a number. */
+function spanOf(program: Program, part: LinePart, { line, character }: Position): TextSpan {
+  if (part.kind !== 'letter' && part.kind !== 'number') return part.span
+  const word = program.wordsOf(line).find(({ span }) => span.start <= character && character <= span.end)
+  return word?.span ?? part.span
+}
+
+function meaningText({ text, program, known }: HoverQuestion, part: LinePart, line: number): string {
+  const say = (meaning: glossary.Meaning | undefined) => (meaning ? glossary.meaningText(meaning) : '')
+  const written = text.line(line).slice(part.span.start, part.span.end)
+  switch (part.kind) {
+    case 'code': {
+      if (part.value === undefined || Number.isNaN(part.value)) return say(glossary.meaningOf(part.letter ?? ''))
+      const code = codeName(part.letter ?? '', Math.round(part.value * 10))
+      return [say(glossary.meaningOf(code)), refusalText(code, known)].filter(each => each !== '').join('\n\n')
+    }
+    case 'tool':
+      return [say(glossary.meaningOf('T')), toolText(part.value, known)].filter(each => each !== '').join('\n\n')
+    case 'lineNumber':
+      return say(glossary.meaningOf('N'))
+    case 'letter':
+    case 'number': {
+      const letter = part.letter ?? ''
+      const meaning = say(
+        letter === ''
+          ? undefined
+          : glossary.meaningOfLetter(
+              letter,
+              codesInForce(text, () => program, line),
+            ),
+      )
+      return [meaning, rateText(letter, part, program, line, known)].filter(each => each !== '').join('\n\n')
+    }
+    case 'parameter':
+    case 'label':
+    case 'flow':
+      return nameText(text, part, line)
+    case 'function':
+      return say(glossary.meaningOfFunction(written))
+    case 'operator':
+      return say(glossary.meaningOfOperator(written))
+    case 'open':
+    case 'close':
+      return say(glossary.MARKS['['])
+    case 'mark':
+      return say(glossary.MARKS[written.trim()])
+    case 'machineSetting':
+      return say(glossary.MARKS.$)
+    case 'checksum':
+      return say(glossary.MARKS['*'])
+    case 'comment':
+      return ''
+  }
+}
+
+function refusalText(code: string, { sheet }: KnownProgram): string {
+  if (!sheet) return ''
+  const dialect = dialectOf(sheet.machine.dialect)
+  const table = code[0] === 'G' ? dialect.g : dialect.m
+  const reading = table[Math.round(Number(code.slice(1)) * 10)]
+  if (reading === Reading.added) return 'The sheet adds it to the dialect; what it does is not modelled.'
+  if (reading !== Reading.refused) return ''
+  const instead = glossary.meaningOf(code)?.instead
+  return `**Not in ${dialect.name}.**${instead ? ` Write instead: ${instead}.` : ''}`
+}
+
+function toolText(value: number | undefined, { sheet }: KnownProgram): string {
+  const bit = value === undefined ? undefined : sheet?.bits.get(value)
+  if (bit) return bitText(bit)
+  return sheet && sheet.bits.size > 0 && value !== undefined ? `No bit ${value} is declared.` : ''
+}
+
+/** What an F or S makes of the chip load. */
+function rateText(
+  letter: string,
+  part: LinePart,
+  program: Program,
+  line: number,
+  { runs, sheet }: KnownProgram,
+): string {
+  if ((letter !== 'F' && letter !== 'S') || !sheet) return ''
+  const word = program.wordsOf(line).find(({ span }) => span.start <= part.span.start && part.span.end <= span.end)
+  if (!word) return ''
+  const told = distinctRuns(runs).flatMap(run => {
+    const { feeds, speeds } = chipsOf(run, sheet.machine)
+    const chips = (letter === 'F' ? feeds : speeds).get(wordKey(word.span))
+    if (!chips) return []
+    const { bit, least, most, moves } = chips
+    const load = most - least < 5e-4 ? number(most, 3) : `${number(least, 3)} to ${number(most, 3)}`
+    const out = outOfRange(chips)
+    const verdict = out ? `, **${out}**` : ''
+    const range = `${escaped(bit.name)} takes ${number(bit.chipLoad[0], 3)} to ${number(bit.chipLoad[1], 3)}`
+    return [`In ${moves} level cut${moves === 1 ? '' : 's'}: ${load} mm a tooth${verdict}; ${range}`]
+  })
+  return [...new Set(told)].join('\n\n')
+}
+
+function hereText(question: HoverQuestion, part: LinePart, line: number): string[] {
+  const { program, known } = question
+  const passes = passesOf(program, line)
+  if (passes.length === 0) return []
+  const shown = deepestPass(program, passes)
+  const pass = passes[shown]
+  const runs = distinctRuns(known.runs)
+  const { sheet } = known
+  const lines = [passText(program, passes, shown), moveText(program, pass)]
+  if (sheet) {
+    const told = new Map<string, Run[]>()
+    for (const run of runs) {
+      const words = woodText(run, pass, sheet.machine).join('\n\n')
+      told.set(words, [...(told.get(words) ?? []), run])
+    }
+    for (const [words, alike] of told) {
+      const names = told.size > 1 ? alike.map(run => nameOfRun(run, runs)).filter(name => name !== '') : []
+      lines.push(names.length > 0 ? `**${escaped(names.join('; '))}**\n\n${words}` : words)
     }
   }
-  return { span: word.span, markdown: parts.filter(part => part !== '').join('\n\n') }
+  lines.push(inForceText(program, lowestMotion(program, pass)))
+  if (question.draws && DEPTH.has(part.letter ?? '')) lines.push(drawing(runs, pass))
+  return lines
 }
 
-function meaningOf({ letter, value }: Word): string {
-  if (letter === 'N') return `**N**: ${LETTERS.get('N')}`
-  const code = letter === 'G' || letter === 'M' ? codeName(letter, Math.round(value * 10)) : letter
-  const meaning = CODES.get(code)
-  if (meaning) {
-    const section = meaning.section ? ` (NISTIR 6556, ${meaning.section})` : ''
-    return `**${code}**: ${meaning.title}${section}`
+/** The wood of the run in which least is left. */
+function drawing(runs: readonly Run[], pass: Pass): string {
+  let worst: { run: Run; left: number | undefined } | undefined
+  for (const run of runs) {
+    const left = leftUnder(run, lowestMotion(run.program, pass))
+    if (!worst || (left ?? Number.POSITIVE_INFINITY) < (worst.left ?? Number.POSITIVE_INFINITY)) worst = { run, left }
   }
-  const title = LETTERS.get(letter)
-  if (!title) return ''
-  return letter === 'G' || letter === 'M' ? '' : `**${letter}**: ${title}`
+  if (!worst) return ''
+  const { run, left } = worst
+  const motion = lowestMotion(run.program, pass)
+  const bit = bitOf(run, motion)
+  const tip = run.program.motions.z[motion] + run.shift[2]
+  // A travel high over the wood has nothing to show.
+  if (!bit || !(tip < run.faceLevel + bit.diameter)) return ''
+  const section = sectionAt(run, pass.first, motion, reachOfDrawing(bit, tip, run.faceLevel, run.bedLevel))
+  if (!section) return ''
+  const svg = drawSection(section, left)
+  const name = nameOfRun(run, runs)
+  const title = `Section through blank and bit${name === '' ? '' : `, ${name}`}`.replace(/[[\]\\]/g, '\\$&')
+  return `![${title}](data:image/svg+xml;base64,${toBase64(svg)})`
 }
 
-/** The last motion that a line makes: a cycle or a loop makes several, and where the bit ends up is what counts. */
-function lastMotionOf(program: Program, line: number): number | undefined {
-  const { motions } = program
-  for (let i = motions.count - 1; i >= 0; i--) if (motions.line[i] === line) return i
-  return undefined
-}
-
-const verbs: Record<MotionKind, string> = {
-  [MotionKind.rapid]: 'Rapid',
-  [MotionKind.line]: 'Cut',
-  [MotionKind.arcClockwise]: 'Arc',
-  [MotionKind.arcCounterClockwise]: 'Arc',
-  [MotionKind.probe]: 'Probe',
-}
-
-function pathOf(program: Program, motion: number): string {
-  const { motions, states } = program
-  const state = states[motions.state[motion]]
-  const to = [motions.x[motion], motions.y[motion], motions.z[motion]].map((value, axis) => value - state.offset[axis])
-  const from = motion > 0 ? [motions.x[motion - 1], motions.y[motion - 1], motions.z[motion - 1]] : [...motions.start]
-  const start = from.map((value, axis) => value - state.offset[axis])
-  const kind = motions.kind[motion] as MotionKind
-  const pace =
-    kind === MotionKind.rapid ? '' : Number.isNaN(state.feed) ? ', no feed in force' : `, at ${perMinute(state.feed)}`
-  return `${verbs[kind]} from ${point(start)} to ${point(to)} mm${pace}`
-}
-
-function point(at: readonly number[]): string {
-  return at.map((value, axis) => `${'XYZ'[axis]}${Number.isNaN(value) ? '?' : number(value, 3)}`).join(' ')
-}
-
-/** Copies of one thickness say the same; each set-up speaks once for each thickness. */
-function distinct(runs: readonly Run[]): Run[] {
-  const known = new Map(runs.map(run => [`${run.setup.index} ${run.thickness}`, run]))
-  return [...known.values()]
-}
-
-function placeOf(run: Run): string {
-  const name = run.setup.name.replace(/[\\`*_{}[\]<>()#+.!|~&-]/g, '\\$&')
-  return run.copy === '' ? name : `${name}, copy ${run.copy.replace(/[^\w ]/g, '\\$&')}`
-}
-
-/** Depth under the face at the end of a motion, and the wood left under that spot once the program has run. */
-function woodUnder(run: Run, motion: number): string | undefined {
-  const { motions } = run.program
-  const [x, y, z] = [motions.x[motion], motions.y[motion], motions.z[motion]].map((v, axis) => v + run.shift[axis])
-  if (Number.isNaN(z)) return undefined
-  const depth = run.faceLevel - z
-  const height = depth >= 0 ? `${mm(depth)} under the face` : `${mm(-depth)} over the face`
-  const left = solidAt(run.after, x, y)
-  if (left === undefined) return `${height}, off the blank`
-  return `${height}; ${left < 0.005 ? 'nothing' : mm(left)} left of the wood here after this program`
-}
-
-/** Thickness of everything solid in the column at a place of the stock as it lies; undefined off the grid. */
-function solidAt(stock: Stock, x: number, y: number): number | undefined {
-  const { nx, ny, cell } = stock.grid
-  const i = Math.floor(x / cell)
-  const j = Math.floor(y / cell)
-  if (!(i >= 0 && j >= 0 && i < nx && j < ny)) return undefined
-  let solid = 0
-  for (const { hi, lo } of stock.layers) {
-    const at = j * nx + i
-    if (hi[at] > EMPTY) solid += hi[at] - lo[at]
-  }
-  return solid
+function toBase64(text: string): string {
+  return btoa(Array.from(new TextEncoder().encode(text), byte => String.fromCharCode(byte)).join(''))
 }

@@ -8,6 +8,9 @@ export class Client {
   readonly pulls: boolean
   readonly refreshes: boolean
   readonly refreshesLenses: boolean
+  readonly refreshesHints: boolean
+  /** A client that says nothing of what it shows in hovers is taken to show Markdown. */
+  readonly readsMarkdown: boolean
   readonly showsRelated: boolean
   readonly showsProgress: boolean
   readonly createsFiles: boolean
@@ -27,6 +30,8 @@ export class Client {
     this.pulls = textDocument?.diagnostic !== undefined
     this.refreshes = workspace?.diagnostics?.refreshSupport === true
     this.refreshesLenses = workspace?.codeLens?.refreshSupport === true
+    this.refreshesHints = workspace?.inlayHint?.refreshSupport === true
+    this.readsMarkdown = textDocument?.hover?.contentFormat?.includes('markdown') ?? true
     this.showsRelated =
       textDocument?.publishDiagnostics?.relatedInformation === true ||
       textDocument?.diagnostic?.relatedInformation === true

@@ -19,7 +19,7 @@ import type {
   HoverParams,
   Position,
 } from 'vscode-languageserver'
-import { CodeLensRefreshRequest } from 'vscode-languageserver'
+import { CodeLensRefreshRequest, InlayHintRefreshRequest } from 'vscode-languageserver'
 import { type Checked, type CheckSettings, checkUris, isSheet } from '../features/check.ts'
 import {
   type BeginSheetParams,
@@ -32,7 +32,6 @@ import {
   type SetupSheetResult,
   verdictNotification,
 } from '../features/editorMessages.ts'
-import { hoverAt } from '../features/hover.ts'
 import { lineReport } from '../features/lineReport.ts'
 import { offersFor } from '../features/offers.ts'
 import { previewJobOf } from '../features/preview/pack.ts'
@@ -40,7 +39,6 @@ import { jobToText } from '../features/preview/wire.ts'
 import { setupSheetPage } from '../features/setupSheet/page.ts'
 import { beginSheet } from '../features/sheet/beginSheet.ts'
 import { verdictOf } from '../features/verdict.ts'
-import type { Run } from '../job/outcome.ts'
 import { fileName, normalUri } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Program } from '../machine/program.ts'
@@ -57,6 +55,7 @@ import type { Place } from './languageServer.ts'
 import { OpenProgram } from './openProgram.ts'
 import { withProgress } from './progress.ts'
 import { Publisher } from './publisher.ts'
+import { Reading } from './reading.ts'
 import { settingsOf } from './settings.ts'
 import { type OpenSheet, Sheets } from './sheets.ts'
 
@@ -71,6 +70,8 @@ export class EditorSession {
   readonly #checker: Checker
   readonly #sheets: Sheets
   readonly #fixes: Fixes
+  /** Hovers, hints and figures over the lines of programs. */
+  readonly reading: Reading
   /** What a client that cannot be asked has told last. */
   #toldSettings: unknown
 
@@ -90,6 +91,7 @@ export class EditorSession {
     })
     this.#sheets = new Sheets(client, this.#checker, this.#files, this.#put)
     this.#fixes = new Fixes(client, this.#checker, this.#documents, this.#put)
+    this.reading = new Reading(client, this.#checker, uri => this.#written(uri))
   }
 
   opened({ textDocument }: DidOpenTextDocumentParams): void {
@@ -123,7 +125,6 @@ export class EditorSession {
     return { kind: 'full', resultId, items: [...items] }
   }
 
-  /** At once, whatever is being worked out: without the wood where that is not known yet. */
   hover({ textDocument, position }: HoverParams, signal: AbortSignal): Promise<Hover | null> | Hover | null {
     const uri = normalUri(textDocument.uri)
     const open = this.openProgram(uri)
@@ -132,13 +133,12 @@ export class EditorSession {
         this.#sheets.hover(sheet, this.#placeIn(uri, position), signal),
       )
     }
-    const runs = (this.#checker.knownChecksOf(uri) ?? []).flatMap(check => runsOf(check, uri))
-    const found = hoverAt(open.program, open.positionIn(position), runs)
-    if (!found) return null
-    return { contents: { kind: 'markdown', value: found.markdown }, range: open.spanOut(found.span) }
+    return this.reading.hover(open, position)
   }
 
   codeLenses(params: CodeLensParams, signal: AbortSignal): Promise<CodeLens[]> | CodeLens[] {
+    const open = this.openProgram(params.textDocument.uri)
+    if (open) return this.reading.lenses(open, signal)
     return this.#onSheet(params, [], sheet => this.#sheets.lenses(sheet, signal))
   }
 
@@ -259,16 +259,23 @@ export class EditorSession {
   }
 
   async #settings(uri: string): Promise<CheckSettings> {
-    const written: unknown = this.client.tellsSettings
-      ? await this.#connection.workspace.getConfiguration({ scopeUri: this.#documents.spelled(uri), section: 'treen' })
-      : sectionOf(this.#toldSettings)
-    return settingsOf(written, this.client.roots.map(normalUri))
+    return settingsOf(await this.#written(uri), this.client.roots.map(normalUri))
+  }
+
+  /** What a person has set under our name, for a file. */
+  async #written(uri: string): Promise<unknown> {
+    if (!this.client.tellsSettings) return sectionOf(this.#toldSettings)
+    const scopeUri = this.#documents.spelled(uri)
+    return this.#connection.workspace.getConfiguration({ scopeUri, section: 'treen' })
   }
 
   #stands(uri: string, checks: readonly Checked[] | undefined): void {
-    // The figures over a sheet change with its programs, of which the editor thinks nothing.
-    if (checks && isSheet(uri) && this.client.refreshesLenses) {
+    // What stands over and between the lines changes with the other texts of a job, of which the editor thinks nothing.
+    if (checks && this.client.refreshesLenses) {
       void this.#connection.sendRequest(CodeLensRefreshRequest.type).catch(() => {})
+    }
+    if (checks && !isSheet(uri) && this.client.refreshesHints) {
+      void this.#connection.sendRequest(InlayHintRefreshRequest.type).catch(() => {})
     }
     if (!this.client.options.verdicts) return
     const verdict = checks
@@ -289,12 +296,6 @@ function programOf(checks: readonly Checked[], uri: string): Program | undefined
     if (program) return program
   }
   return undefined
-}
-
-function runsOf({ outcome }: Checked, uri: string): Run[] {
-  if (!outcome) return []
-  const runs = outcome.copies.flatMap(copy => copy.setups.flatMap(setup => setup.run ?? []))
-  return runs.filter(run => run.setup.program === uri)
 }
 
 /** Why no job came of a text, in plain words. */

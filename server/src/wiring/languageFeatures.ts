@@ -5,6 +5,8 @@ import {
   type DocumentSymbol,
   type FoldingRange,
   FoldingRangeKind,
+  type InlayHint,
+  type InlayHintParams,
   type Location,
   LSPErrorCodes,
   type Range,
@@ -44,6 +46,7 @@ export const languageCapabilities: ServerCapabilities = {
   referencesProvider: true,
   renameProvider: { prepareProvider: true },
   documentHighlightProvider: true,
+  inlayHintProvider: true,
 }
 
 const NOTHING: SemanticTokens = { data: [] }
@@ -110,6 +113,12 @@ export function registerLanguageFeatures(connection: Connection, session: () => 
         kind: sets ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
       })),
     ),
+  )
+  connection.languages.inlayHint.on(
+    handler<InlayHintParams, InlayHint[]>(connection, 'hints', [], ({ textDocument, range }, signal) => {
+      const open = session().openProgram(textDocument.uri)
+      return open ? session().reading.hints(open, range, signal) : []
+    }),
   )
   connection.onPrepareRename(
     of('rename', null as { range: Range; placeholder: string } | ResponseError<void> | null, (open, { position }) => {
