@@ -47,6 +47,8 @@ export class Previews implements Disposable {
     const known = this.#open.get(uri.toString())
     if (known) {
       known.panel.reveal(undefined, true)
+      // It may have been led elsewhere since the caret moved last.
+      if (window.activeTextEditor) this.#caretMoved(window.activeTextEditor)
       return
     }
     // The check reads the texts that are open, so the text belongs beside its preview.

@@ -16,6 +16,7 @@ import { registerRulePages } from './rulePages.ts'
 import { SampleFiles, sampleScheme, shippedSamples } from './sampleFiles.ts'
 import { copySampleJob, openSampleJob } from './sampleJobs.ts'
 import { openSetupSheet } from './setupSheet.ts'
+import { showFrom } from './showFrom.ts'
 import { Verdicts } from './verdicts.ts'
 
 const initializationOptions: InitializationOptions = {
@@ -55,6 +56,8 @@ export function start(
   }
   const ours: Record<string, (...given: never[]) => unknown> = {
     'treen.openPreview': inFront(uri => previews.open(uri)),
+    // Of a lens: it is no command for the palette.
+    'treen.showFrom': (program?: unknown, line?: unknown) => showFrom(previews, program, line),
     'treen.openSetupSheet': inFront(uri => openSetupSheet(client, uri)),
     'treen.beginJobSheet': () => beginJobSheet(client),
     'treen.beginJobSheetOfFolder': (folder?: Uri) => beginJobSheetOfFolder(client, folder),

@@ -162,17 +162,7 @@ function hereText(question: HoverQuestion, part: LinePart, line: number): string
   const runs = distinctRuns(known.runs)
   const { sheet } = known
   const lines = [passText(program, passes, shown), moveText(program, pass)]
-  if (sheet) {
-    const told = new Map<string, Run[]>()
-    for (const run of runs) {
-      const words = woodText(run, pass, sheet.machine).join('\n\n')
-      told.set(words, [...(told.get(words) ?? []), run])
-    }
-    for (const [words, alike] of told) {
-      const names = told.size > 1 ? alike.map(run => nameOfRun(run, runs)).filter(name => name !== '') : []
-      lines.push(names.length > 0 ? `**${escaped(names.join('; '))}**\n\n${words}` : words)
-    }
-  }
+  if (sheet) lines.push(...woodText(runs, pass, sheet.machine))
   lines.push(inForceText(program, lowestMotion(program, pass)))
   if (question.draws && DEPTH.has(part.letter ?? '')) lines.push(drawing(runs, pass))
   return lines

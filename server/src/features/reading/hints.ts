@@ -131,15 +131,21 @@ function chipHints(program: Program, { sheet }: KnownProgram, runs: readonly Run
   return hints
 }
 
-/** Of an arc that is written by its centre, unless the one before it has the same radius. */
+/** Motions back within which an arc of the same radius is the same shape: the corner before, the other half. */
+const NEAR = 4
+
+/** Of an arc that is written by its centre, unless one just before it has the same radius. */
 function arcHint(program: Program, line: number): Hint[] {
   const { motions } = program
   const [motion] = motionsOfLine(program, line)
   const arc = motion === undefined ? undefined : arcOf(motions, motion)
   if (!arc) return []
   const centre = program.wordsOf(line).filter(({ letter }) => letter === 'I' || letter === 'J' || letter === 'K')
-  const before = motion > 0 ? arcOf(motions, motion - 1) : undefined
-  if (centre.length === 0 || (before && Math.abs(before.radius - arc.radius) < 5e-4)) return []
+  if (centre.length === 0) return []
+  for (let i = motion - 1; i >= 0 && i >= motion - NEAR; i--) {
+    const before = arcOf(motions, i)
+    if (before && Math.abs(before.radius - arc.radius) < 5e-4) return []
+  }
   const character = Math.max(...centre.map(({ span }) => span.end))
   const turn = number((Math.abs(arc.sweep) * 180) / Math.PI, 1)
   return [

@@ -97,7 +97,7 @@ function runParts(run: Run, part: ProgramPart, machine: Machine): string[] {
     levelText(program, part),
     deepest === Number.NEGATIVE_INFINITY ? 'cuts nothing' : `${mm(round(deepest))} deep`,
     seconds > 0 ? timeText(seconds) : '',
-    volume > 0 ? `${number(volume / 1000, volume < 1000 ? 2 : 1)} cm³` : '',
+    volume > 5 ? `${number(volume / 1000, volume < 1000 ? 2 : 1)} cm³` : '',
   ]
 }
 

@@ -179,8 +179,10 @@ function dimensions({ tip, faceLevel, after, from, cell }: Section, left: number
   const parts: string[] = []
   if (left !== undefined && Number.isFinite(left)) {
     const words = left < 0.005 ? 'nothing left' : `${number(left, 2)} left`
-    if (bottom < tip[1]) parts.push(arrow(x(tip[0]), z(tip[1]), z(bottom)))
-    parts.push(label(x(tip[0]) + 7, (z(tip[1]) + z(bottom)) / 2 + 4, words, 'start'))
+    // Over a hollow the wood begins lower than the tip.
+    const top = Math.min(tip[1], after[0].hi[column] ?? tip[1])
+    if (bottom < top) parts.push(arrow(x(tip[0]), z(top), z(bottom)))
+    parts.push(label(x(tip[0]) + 7, (z(Math.max(top, bottom)) + z(bottom)) / 2 + 4, words, 'start'))
   }
   const deep = faceLevel - tip[1]
   if (deep > 0.05) {

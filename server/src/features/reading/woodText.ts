@@ -5,19 +5,38 @@ import { isFeed, startOf } from '../../rules/common/path.ts'
 import { mm, number, perMinute } from '../../rules/common/wording.ts'
 import { Contact } from '../../stock/engagement.ts'
 import { pointAsReceived } from '../../stock/lie.ts'
+import { escaped } from '../sheet/markdown.ts'
 import { timeText } from '../sheet/setupFigures.ts'
 import { clockOf } from './clock.ts'
 import { lowestMotion } from './moveText.ts'
 import type { Pass } from './passes.ts'
-import { leftInTheEnd, leftUnder } from './wood.ts'
+import { leftInTheEnd, leftUnder, nameOfRun } from './wood.ts'
 
-/** What one pass over a line does to the wood in a run, one line each. */
-export function woodText(run: Run, pass: Pass, machine: Machine): string[] {
-  const motion = lowestMotion(run.program, pass)
-  const depth = depthText(run, motion)
-  const engaged = engagementText(run, pass)
-  const chips = chipText(run, motion, machine)
-  return [depth, blankText(run, pass), engaged, chips, timeLine(run, pass, machine)].filter(line => line !== '')
+/**
+ * What one pass over a line does to the wood, one line each; what holds for all runs once, the rest with the name of its
+ * set-up or copy before it.
+ */
+export function woodText(runs: readonly Run[], pass: Pass, machine: Machine): string[] {
+  const [first] = runs
+  if (!first) return []
+  const motion = lowestMotion(first.program, pass)
+  const kinds: readonly ((run: Run) => string)[] = [
+    run => depthText(run, motion),
+    run => blankText(run, pass),
+    run => engagementText(run, pass),
+    run => chipText(run, motion, machine),
+    run => timeLine(run, pass, machine),
+  ]
+  return kinds.flatMap(say => {
+    const told = new Map<string, Run[]>()
+    for (const run of runs) told.set(say(run), [...(told.get(say(run)) ?? []), run])
+    const lines = [...told].filter(([words]) => words !== '')
+    if (told.size === 1) return lines.map(([words]) => words)
+    return lines.map(([words, alike]) => {
+      const names = alike.map(run => nameOfRun(run, runs)).filter(name => name !== '')
+      return names.length > 0 ? `*${escaped(names.join('; '))}*: ${words}` : words
+    })
+  })
 }
 
 function depthText(run: Run, motion: number): string {
@@ -83,7 +102,7 @@ function chipText(run: Run, motion: number, machine: Machine): string {
   const speed = speedOf(run, motion, machine.spindle)
   const load = feed / (speed * bit.flutes)
   const [least, most] = bit.chipLoad
-  const range = `${bit.name} takes ${number(least, 3)} to ${number(most, 3)}`
+  const range = `${escaped(bit.name)} takes ${number(least, 3)} to ${number(most, 3)}`
   if (!(load > 0 && Number.isFinite(load))) return ''
   const sum = `${perMinute(feed)} / (${number(speed, 0)} rev/min × ${bit.flutes})`
   if (!cutsSideways(run, motion, bit)) {
