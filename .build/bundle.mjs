@@ -59,6 +59,14 @@ const workerText = {
   },
 }
 
+/** What is loaded after activation is a file of its own; a bundle for CommonJS cannot be split by itself. */
+const apart = {
+  name: 'apart',
+  setup(bundler) {
+    bundler.onResolve({ filter: /languageClient\.node\.ts$/ }, () => ({ path: './client.lsp.cjs', external: true }))
+  },
+}
+
 /** @type {{ entry: string, out: string, options: import('esbuild').BuildOptions }[]} */
 const parts = [
   {
@@ -69,7 +77,12 @@ const parts = [
   { entry: 'server/src/wiring/demo.ts', out: 'demo.cjs', options: node },
   { entry: 'server/src/wiring/server.node.ts', out: 'server.cjs', options: node },
   { entry: 'server/src/wiring/server.browser.ts', out: 'server.browser.js', options: web },
-  { entry: 'client/src/extension.node.ts', out: 'client.cjs', options: { ...node, external: ['vscode'] } },
+  {
+    entry: 'client/src/extension.node.ts',
+    out: 'client.cjs',
+    options: { ...node, external: ['vscode'], supported: { 'dynamic-import': false }, plugins: [apart] },
+  },
+  { entry: 'client/src/languageClient.node.ts', out: 'client.lsp.cjs', options: { ...node, external: ['vscode'] } },
   {
     entry: 'client/src/extension.web.ts',
     // The web host adds `.js` to what package.json names, and takes only names in `.cjs` for what is no ES module.

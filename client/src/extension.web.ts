@@ -1,5 +1,6 @@
 import { type ExtensionContext, Uri } from 'vscode'
 import { BrowserMessageReader, BrowserMessageWriter, LanguageClient } from 'vscode-languageclient/browser'
+import { clientOf } from './languageClient.ts'
 import { start } from './start.ts'
 
 /** On the web the server is a worker, and files come through the editor. */
@@ -12,5 +13,5 @@ export function activate(context: ExtensionContext): void {
     worker = new Worker(script)
     return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) }
   }
-  start(context, options => new LanguageClient('treen', 'Treen', connect, options))
+  start(context, async ends => clientOf(options => new LanguageClient('treen', 'Treen', connect, options), ends))
 }

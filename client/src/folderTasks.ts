@@ -12,8 +12,8 @@ import {
   type WorkspaceFolder,
   workspace,
 } from 'vscode'
-import type { BaseLanguageClient } from 'vscode-languageclient'
 import { type CheckFilesResult, checkFilesRequest } from '../../server/src/features/editorMessages.ts'
+import type { Server } from './server.ts'
 
 const type = 'treen'
 const checkable = '**/*.{nc,ngc,gcode,tap,cnc,jobsheet.json}'
@@ -26,18 +26,18 @@ interface CheckDefinition extends TaskDefinition {
 }
 
 /** Offers, for each folder, to check all its jobs as a build: also those that nobody has open. */
-export function provideFolderTasks(client: BaseLanguageClient) {
+export function provideFolderTasks(server: Server) {
   return tasks.registerTaskProvider(type, {
-    provideTasks: () => (workspace.workspaceFolders ?? []).map(folder => taskOf(client, { type }, folder)),
+    provideTasks: () => (workspace.workspaceFolders ?? []).map(folder => taskOf(server, { type }, folder)),
     resolveTask(task) {
       const folder = typeof task.scope === 'object' ? task.scope : workspace.workspaceFolders?.[0]
-      return folder && taskOf(client, task.definition as CheckDefinition, folder)
+      return folder && taskOf(server, task.definition as CheckDefinition, folder)
     },
   })
 }
 
-function taskOf(client: BaseLanguageClient, definition: CheckDefinition, folder: WorkspaceFolder): Task {
-  const work = new CustomExecution(async () => new FolderCheck(client, folder, definition.files ?? checkable))
+function taskOf(server: Server, definition: CheckDefinition, folder: WorkspaceFolder): Task {
+  const work = new CustomExecution(async () => new FolderCheck(server, folder, definition.files ?? checkable))
   const task = new Task(definition, folder ?? TaskScope.Workspace, l10n.t('check all jobs'), 'Treen', work, '$treen')
   task.group = TaskGroup.Build
   return task
@@ -52,7 +52,7 @@ class FolderCheck implements Pseudoterminal {
   #closed = false
 
   constructor(
-    readonly client: BaseLanguageClient,
+    readonly server: Server,
     readonly folder: WorkspaceFolder,
     readonly files: string,
   ) {}
@@ -63,7 +63,7 @@ class FolderCheck implements Pseudoterminal {
     let failed = false
     try {
       const params = { uris, folder: this.folder.uri.toString() }
-      const { report, errors, findings } = await this.client.sendRequest<CheckFilesResult>(checkFilesRequest, params)
+      const { report, errors, findings } = await this.server.sendRequest<CheckFilesResult>(checkFilesRequest, params)
       this.#say(report)
       this.#say(l10n.t('{0} files checked: {1} findings, {2} of them errors', uris.length, findings, errors))
       failed = errors > 0

@@ -11,10 +11,10 @@ import {
   window,
   workspace,
 } from 'vscode'
-import type { BaseLanguageClient } from 'vscode-languageclient'
 import { type PreviewResult, previewRequest, type Verdict } from '../../server/src/features/editorMessages.ts'
 import { previewPage } from '../../server/src/features/preview/page.ts'
 import type { FromPreview, ToPreview } from '../../server/src/features/preview/protocol.ts'
+import type { Server } from './server.ts'
 
 interface Preview {
   readonly panel: WebviewPanel
@@ -29,13 +29,13 @@ interface Preview {
 /** The previews that are open, one for each program or sheet: they follow the text, and the text follows them. */
 export class Previews implements Disposable {
   readonly #context: ExtensionContext
-  readonly #client: BaseLanguageClient
+  readonly #server: Server
   readonly #open = new Map<string, Preview>()
   readonly #listening: Disposable[]
 
-  constructor(context: ExtensionContext, client: BaseLanguageClient, verdicts: Event<Verdict>) {
+  constructor(context: ExtensionContext, server: Server, verdicts: Event<Verdict>) {
     this.#context = context
-    this.#client = client
+    this.#server = server
     this.#listening = [
       window.onDidChangeTextEditorSelection(({ textEditor }) => this.#caretMoved(textEditor)),
       verdicts(verdict => this.#jobChanged(verdict)),
@@ -94,7 +94,7 @@ export class Previews implements Disposable {
         void select(Uri.parse(message.program), message.line)
         return
       case 'trouble':
-        this.#client.error(`The preview says: ${message.message}`, undefined, false)
+        this.#server.error(`The preview says: ${message.message}`)
     }
   }
 
@@ -109,7 +109,7 @@ export class Previews implements Disposable {
 
   async #answerFor({ uri, copy }: Preview): Promise<ToPreview> {
     try {
-      const result = await this.#client.sendRequest<PreviewResult>(previewRequest, { uri: uri.toString(), copy })
+      const result = await this.#server.sendRequest<PreviewResult>(previewRequest, { uri: uri.toString(), copy })
       return 'job' in result ? { type: 'packed', job: result.job } : { type: 'nothing', why: result.why }
     } catch (error) {
       return { type: 'failed', why: error instanceof Error ? error.message : String(error) }

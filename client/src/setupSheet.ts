@@ -1,13 +1,13 @@
 import { commands, l10n, Uri, ViewColumn, window, workspace } from 'vscode'
-import type { BaseLanguageClient } from 'vscode-languageclient'
 import { type SetupSheetResult, setupSheetRequest } from '../../server/src/features/editorMessages.ts'
 import { nonce } from './previews.ts'
+import type { Server } from './server.ts'
 
 /** Shows the set-up sheet of a job beside its text, and offers to keep it as a page that any browser prints. */
-export async function openSetupSheet(client: BaseLanguageClient, uri: Uri): Promise<void> {
+export async function openSetupSheet(server: Server, uri: Uri): Promise<void> {
   // The check reads the texts that are open.
   const { document } = await window.showTextDocument(uri, { preserveFocus: false })
-  const result = await client.sendRequest<SetupSheetResult>(setupSheetRequest, { uri: uri.toString(), nonce: nonce() })
+  const result = await server.sendRequest<SetupSheetResult>(setupSheetRequest, { uri: uri.toString(), nonce: nonce() })
   if ('why' in result) {
     const begin = l10n.t('Begin a Job Sheet')
     const offers = document.languageId === 'gcode' ? [begin] : []
