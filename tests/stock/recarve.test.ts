@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { carved } from '../../server/src/stock/carve.ts'
 import { changedPart } from '../../server/src/stock/changed.ts'
-import { recarved } from '../../server/src/stock/recarve.ts'
+import { type Carving, recarved } from '../../server/src/stock/recarve.ts'
 import { newLayer, newStock, type Stock } from '../../server/src/stock/stock.ts'
 import { bit } from './bits.ts'
 import { type Move, motionsOf } from './motions.ts'
@@ -60,8 +60,19 @@ function inlaid(): Stock {
   return stock
 }
 
+/** The same wood with a small hollow in its face. */
+function hollowed({ grid, layers }: Stock, random: () => number): Stock {
+  const hi = layers[0].hi.slice()
+  const i0 = Math.floor(random() * (grid.nx - 12))
+  const j0 = Math.floor(random() * (grid.ny - 12))
+  for (let j = j0; j < j0 + 12; j++) {
+    for (let i = i0; i < i0 + 12; i++) hi[j * grid.nx + i] = Math.min(hi[j * grid.nx + i], 9.5)
+  }
+  return { grid, layers: [{ ...layers[0], hi }, ...layers.slice(1)] }
+}
+
 /** Which planes and figures of two carvings differ in any bit. */
-function differing(a: ReturnType<typeof carved>, b: ReturnType<typeof carved>): string[] {
+function differing(a: Carving, b: Carving): string[] {
   const planes = ({ stock, engagement }: typeof a) => [
     ...stock.layers.flatMap((layer, l) =>
       Object.entries(layer).map(([name, plane]) => [`${name} ${l}`, plane] as const),
@@ -101,6 +112,32 @@ describe(`an edited program (seed ${seed})`, () => {
     )
     // Where the undersides were left alone the stock is shared: it really was a part.
     expect(windows).toBeGreaterThan(0)
+  })
+
+  it('in wood that is another in places, and again after that: the wood and the figures of a whole carving', () => {
+    fc.assert(
+      fc.property(fc.nat(1e6), fc.nat(599), fc.boolean(), fc.boolean(), (start, at, isEdited, isTold) => {
+        const random = generator(start)
+        const moves = wander(600, random)
+        let last = { before: inlaid(), motions: motionsOf([60, 50, 13], moves), bitOfState: bits }
+        let done: Carving = carved(last.before, last.motions, options)
+        for (let round = 0; round < 3; round++) {
+          const before = hollowed(last.before, random)
+          if (isEdited) {
+            const { to, state } = moves[at]
+            moves[at] = { to: [to[0] + random(), to[1], to[2] - random() / 2], state }
+            if (moves[at + 1]?.arc) moves[at + 1] = { ...moves[at + 1], arc: undefined }
+          }
+          const motions = motionsOf([60, 50, 13], moves)
+          const { tallies, ...known } = done
+          const part = recarved({ ...last, ...known, ...(isTold ? { tallies } : {}) }, motions, options, before)
+          expect(differing(part, carved(before, motions, options))).toEqual([])
+          last = { before, motions, bitOfState: bits }
+          done = part
+        }
+      }),
+      { numRuns: 20, seed },
+    )
   })
 
   it('nothing changed: the very same', () => {

@@ -9,23 +9,32 @@ import type { SheetDocument, SheetProblem } from './sheetDocument.ts'
 import { fileName, folderOf } from './uris.ts'
 import type { Workspace } from './workspace.ts'
 
-/** Programs read before, so that only what changed is read again: the same bytes give the same `Program`. */
+/** What was read before, so that only what changed is read again: the same bytes give the same object. */
 export interface ProgramShelf {
   read(uri: string, bytes: Uint8Array, dialect: DialectChoice): Program
+  sheet(uri: string, bytes: Uint8Array, usual: Usual): SheetDocument
 }
 
-/** A shelf that keeps the last reading of each program in each dialect that it is read in. */
+/** A shelf that keeps the last reading of each program in each dialect that it is read in, and of each sheet. */
 export function newProgramShelf(): ProgramShelf {
-  const shelf = new Map<string, { bytes: Uint8Array; program: Program }>()
+  const programs = lastReadings<Program>()
+  const sheets = lastReadings<SheetDocument>()
   return {
-    read(uri, bytes, dialect) {
-      const key = `${uri}\n${JSON.stringify(dialect)}`
-      const kept = shelf.get(key)
-      if (kept && sameBytes(kept.bytes, bytes)) return kept.program
-      const program = readProgram(bytes, { dialect })
-      shelf.set(key, { bytes: bytes.slice(), program })
-      return program
-    },
+    read: (uri, bytes, dialect) =>
+      programs(`${uri}\n${JSON.stringify(dialect)}`, bytes, () => readProgram(bytes, { dialect })),
+    sheet: (uri, bytes, usual) =>
+      sheets(`${uri}\n${JSON.stringify(usual)}`, bytes, () => readSheet(uri, new TextDecoder().decode(bytes), usual)),
+  }
+}
+
+function lastReadings<T>(): (key: string, bytes: Uint8Array, read: () => T) => T {
+  const kept = new Map<string, { readonly bytes: Uint8Array; readonly reading: T }>()
+  return (key, bytes, read) => {
+    const last = kept.get(key)
+    if (last && sameBytes(last.bytes, bytes)) return last.reading
+    const reading = read()
+    kept.set(key, { bytes: bytes.slice(), reading })
+    return reading
   }
 }
 
@@ -47,7 +56,7 @@ export async function loadJob(
 ): Promise<LoadedJob | undefined> {
   const bytes = await workspace.read(sheetUri)
   if (!bytes) return undefined
-  const document = readSheet(sheetUri, new TextDecoder().decode(bytes), usual)
+  const document = shelf.sheet(sheetUri, bytes, usual)
   const { sheet } = document
   if (!sheet) return { document, programs: new Map() }
   const programs = new Map<string, Program>()

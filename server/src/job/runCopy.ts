@@ -1,11 +1,14 @@
+import type { Motions } from '../machine/motions.ts'
 import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
 import { carved } from '../stock/carve.ts'
 import { cellFor } from '../stock/cell.ts'
-import { asItLies, asReceived, keepsColumns, type Lie } from '../stock/lie.ts'
+import type { Engagement } from '../stock/engagement.ts'
+import { asItLies, asReceived, keepsColumns, type Lie, pointAsItLies, pointAsReceived } from '../stock/lie.ts'
 import { settled } from '../stock/measure.ts'
 import { type Carved, recarved } from '../stock/recarve.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
+import { takesPlaceOf, turnedAgain } from './again.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
 import { fitPlug } from './fit/fitPlug.ts'
 import type { CarvedFace, FitInput } from './fit/input.ts'
@@ -16,7 +19,7 @@ import type { PocketRun } from './inserts/pocket.ts'
 import type { Memo } from './memo.ts'
 import type { Insert, Run, SetupOutcome } from './outcome.ts'
 import { pathPrint } from './pathPrint.ts'
-import { levelsOf, place } from './place.ts'
+import { type Levels, levelsOf, place } from './place.ts'
 import { sameLie } from './reading/crossCheck.ts'
 import type { Fault } from './reading/schemaProblems.ts'
 import { sawLevel, sawOff } from './saw.ts'
@@ -149,13 +152,10 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
     return undefined
   }
   const { blank, thickness, stock } = on
-  const lying = `${on.key} ${lieKey(setup.lie)}`
-  const before = isAsReceived(setup.lie)
-    ? stock
-    : memo.get(`lies ${lying}`, () =>
-        settled(asItLies(stock, setup.lie, thickness), turnedFrom(stock, setup.lie, thickness)),
-      )
-  const levels = memo.get(`levels ${lying}`, () => levelsOf(before))
+  const { lie } = setup
+  const lying = `${on.key} ${lieKey(lie)}`
+  const last = memo.get(`last of ${setup.index} ${blank.name} ${thickness} ${lieKey(lie)}`, (): LastRun => ({}))
+  const { before, levels } = memo.get(`lies ${lying}`, () => layDown(stock, lie, thickness, last))
   const kept = on.zero && sameLie(on.zero.setup, setup) ? on.zero.z : undefined
   const placed = place(setup, before, levels, kept)
   if ('problem' in placed) {
@@ -172,23 +172,17 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
   const { shift } = placed
   const bitOfState = bitsOfStates(program, sheet, work.starts.get(setup))
   const key = `run ${lying} ${pathPrint(program)} ${shift} ${bitOfState.map(bitKey)}`
-  // What was last cut here: after an edit only the wood round it is cut anew.
-  const last = memo.get(`last of ${setup.index} ${lying} ${shift}`, (): { cut?: Carved } => ({}))
-  const done = memo.get(key, () => {
-    const { motions } = program
-    const options = { shift, bitOfState }
-    const cut = last.cut ? recarved(last.cut, motions, options) : carved(before, motions, options)
-    last.cut = { before, motions, bitOfState, ...cut }
-    const { stock: after, engagement } = cut
-    const received = isAsReceived(setup.lie) ? after : asReceived(after, setup.lie, thickness)
-    return { after: settled(after), engagement, received: settled(received, turnedFrom(after, setup.lie, thickness)) }
-  })
+  const done = memo.get(key, () => cutDown(before, program.motions, { shift, bitOfState }, lie, thickness, last))
   on.stock = done.received
   on.key = memo.identity(done)
   on.zero = { setup, z: shift[2] }
-  return {
+  // A blank without copies is cut the same way for all: one run.
+  const ofCopy = blank.copies.size > 0 ? copy : ''
+  const identity = [done, setup, blank, program].map(part => memo.identity(part))
+  const bits = bitOfState.map(bit => bit && memo.identity(bit))
+  return memo.get(`is run ${ofCopy} ${thickness} ${on.key} ${identity} ${bits}`, () => ({
     setup,
-    copy,
+    copy: ofCopy,
     blank,
     thickness,
     program,
@@ -199,8 +193,79 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
     engagement: done.engagement,
     faceLevel: levels.face,
     bedLevel: levels.bed,
-  }
+  }))
 }
+
+/** What was last laid down and cut in a set-up: after an edit only the wood round it is turned and cut anew. */
+interface LastRun {
+  lain?: { readonly from: Stock; readonly to: Stock }
+  cut?: Carved & { readonly shift: readonly number[]; readonly received: Stock }
+}
+
+function layDown(stock: Stock, lie: Lie, thickness: number, last: LastRun): { before: Stock; levels: Levels } {
+  if (isAsReceived(lie)) return { before: stock, levels: levelsOf(stock) }
+  const before = turnedAgain(
+    last.lain,
+    stock,
+    part => asItLies(part, lie, thickness),
+    (x, y, width, depth) => {
+      const [toX, toY] = pointAsItLies([x, y, 0], lie, { width, depth, thickness })
+      return [toX, toY]
+    },
+  )
+  takesPlaceOf(before, last.lain?.to)
+  last.lain = { from: stock, to: before }
+  settled(before, turnedFrom(stock, lie, thickness))
+  return { before, levels: levelsOf(before) }
+}
+
+interface Cut {
+  readonly after: Stock
+  readonly received: Stock
+  readonly engagement: Engagement
+}
+
+function cutDown(
+  before: Stock,
+  motions: Motions,
+  options: Pick<Run, 'shift' | 'bitOfState'>,
+  lie: Lie,
+  thickness: number,
+  last: LastRun,
+): Cut {
+  const { cut } = last
+  const isAgain = cut && String(cut.shift) === String(options.shift) && sameGrid(cut.before, before)
+  const done = isAgain ? recarved(cut, motions, options, before) : carved(before, motions, options)
+  const after = settled(done.stock)
+  let received = after
+  if (!isAsReceived(lie)) {
+    received = turnedAgain(
+      cut && sameGrid(cut.stock, after) ? { from: cut.stock, to: cut.received } : undefined,
+      after,
+      part => asReceived(part, lie, thickness),
+      (x, y, width, depth) => {
+        // The blank as it lies may be a quarter turn from how it was received: its size is told as received.
+        const size = isQuarter(lie) ? { width: depth, depth: width, thickness } : { width, depth, thickness }
+        const [toX, toY] = pointAsReceived([x, y, 0], lie, size)
+        return [toX, toY]
+      },
+    )
+    settled(received, turnedFrom(after, lie, thickness))
+    takesPlaceOf(received, cut?.received)
+  }
+  takesPlaceOf(after, cut?.stock)
+  const { count } = motions
+  const tallies = count <= MOST_TALLIED ? done.tallies : undefined
+  last.cut = { before, motions, ...options, ...done, tallies, received }
+  return { after, received, engagement: done.engagement }
+}
+
+/** Of longer programs what was noted is not kept: some hundred bytes a motion. */
+const MOST_TALLIED = 200_000
+
+const sameGrid = ({ grid: a }: Stock, { grid: b }: Stock) => a.nx === b.nx && a.ny === b.ny && a.cell === b.cell
+
+const isQuarter = ({ spin }: Lie) => spin === 90 || spin === 270
 
 /** Turning a blank over leaves columns out only where the cell does not divide it: then nothing is known of the other. */
 const turnedFrom = (from: Stock, { face }: Lie, thickness: number) =>
@@ -260,9 +325,13 @@ function insert(
     on.lost = outcome.doubt.message
     return
   }
+  const last = memo.get(`last of ${setup.index} ${on.blank.name} ${on.thickness}`, (): { stock?: Stock } => ({}))
   on.stock = settled(outcome.stock)
+  takesPlaceOf(outcome.stock, last.stock)
+  last.stock = outcome.stock
   on.key = memo.identity(outcome)
-  on.inlays.push({ ...outcome.inlay, setup })
+  const inlay = memo.get(`inlay ${on.key} ${memo.identity(setup)}`, () => ({ ...outcome.inlay, setup }))
+  on.inlays.push(inlay)
   const name = plug ? plug.run.blank.material : 'resin'
   inserts.push({ setup, material: name, ...outcome.filled })
 }

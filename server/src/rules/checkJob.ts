@@ -1,10 +1,11 @@
 import type { CopyOutcome, JobOutcome, Run } from '../job/outcome.ts'
+import type { Sheet } from '../job/sheet.ts'
 import type { SheetDocument } from '../job/sheetDocument.ts'
 import type { Program } from '../machine/program.ts'
 import { ALL_RULES } from './all.ts'
-import { conclude, runTextRules } from './checkProgram.ts'
+import { conclude, runTextRules, saidBefore } from './checkProgram.ts'
 import { Collector, type Scene } from './collect.ts'
-import type { CheckOptions, CheckResult } from './rule.ts'
+import type { CheckOptions, CheckResult, Report } from './rule.ts'
 
 /** Checks a sheet as it is written, where no job could be made of it. */
 export function checkSheet(document: SheetDocument, options: CheckOptions = {}): CheckResult {
@@ -47,6 +48,17 @@ function runSheetRules(collector: Collector, document: SheetDocument): void {
   }
 }
 
+/** What the run rules said of a run under a sheet: a job that is checked again holds the runs that no edit touched. */
+const SAID = new WeakMap<Run, { readonly sheet: Sheet; readonly said: Map<string, readonly Report[]> }>()
+
+function saidOf(run: Run, sheet: Sheet): Map<string, readonly Report[]> {
+  const known = SAID.get(run)
+  if (known?.sheet === sheet) return known.said
+  const said = new Map<string, readonly Report[]>()
+  SAID.set(run, { sheet, said })
+  return said
+}
+
 /** Each run once, however many copies share it (a blank without copies is cut the same way for all). */
 function runRunRules(collector: Collector, job: JobOutcome): void {
   const scenes = new Map<Run, Scene[]>()
@@ -60,10 +72,16 @@ function runRunRules(collector: Collector, job: JobOutcome): void {
   }
   for (const [run, of] of scenes) {
     const why = whyNot(run.program)
+    const said = saidOf(run, job.sheet)
     for (const rule of ALL_RULES) {
       if (rule.reads !== 'run') continue
       if (why) collector.withhold(rule, of[0], why)
-      else collector.run(rule, of, report => rule.check(run, job.sheet, report))
+      else
+        collector.run(
+          rule,
+          of,
+          saidBefore(said, rule.id, report => rule.check(run, job.sheet, report)),
+        )
     }
   }
 }

@@ -2,7 +2,7 @@ import type { Program } from '../machine/program.ts'
 import { ALL_RULES } from './all.ts'
 import { allowancesOf, type WrittenAllowance } from './allowances.ts'
 import { Collector, type Scene } from './collect.ts'
-import type { Allowance, CheckOptions, CheckResult, Finding, Rule } from './rule.ts'
+import type { Allowance, Check, CheckOptions, CheckResult, Finding, Report, Rule } from './rule.ts'
 
 /**
  * Checks a program by its text alone: no blank is declared, so nothing is said of wood. `file` is its URI; the
@@ -19,11 +19,34 @@ export function checkProgram(file: string, program: Program, options: CheckOptio
   return conclude(collector, new Map([[file, program]]), [])
 }
 
+/** What the text rules said of a program, which never says another thing of the same program. */
+const SAID = new WeakMap<Program, Map<string, readonly Report[]>>()
+
 /** Runs the rules that read the text. A program for another kind of machine gets that one finding and no other. */
 export function runTextRules(collector: Collector, file: string, program: Program): void {
+  const said = SAID.get(program) ?? new Map<string, readonly Report[]>()
+  SAID.set(program, said)
   for (const rule of ALL_RULES) {
     if (rule.reads !== 'text' || (program.forPrinter && rule.id !== 'program/printer')) continue
-    collector.run(rule, [{ file }], report => rule.check(program, report))
+    collector.run(
+      rule,
+      [{ file }],
+      saidBefore(said, rule.id, report => rule.check(program, report)),
+    )
+  }
+}
+
+/** A check that repeats what it reported the last time; one that failed is tried again. */
+export function saidBefore(said: Map<string, readonly Report[]>, id: string, check: Check): Check {
+  return report => {
+    let reports = said.get(id)
+    if (!reports) {
+      const found: Report[] = []
+      check(each => found.push(each))
+      reports = found
+      said.set(id, reports)
+    }
+    for (const each of reports) report(each)
   }
 }
 

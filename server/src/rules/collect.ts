@@ -1,6 +1,6 @@
 import type { SheetDocument } from '../job/sheetDocument.ts'
 import { type Range, rangeOf } from '../syntax/source.ts'
-import type { CheckOptions, Finding, Place, Report, Rule, Severity, Withheld } from './rule.ts'
+import type { Check, CheckOptions, Finding, Place, Report, Rule, Severity, Withheld } from './rule.ts'
 
 /** What the engine knows of the place a rule spoke from. */
 export interface Scene {
@@ -50,7 +50,7 @@ export class Collector {
    * Runs one rule. What it says before it fails is dropped: half an answer reads like a whole one. A failure is our
    * own fault; it is reported as withheld and never hides what other rules found.
    */
-  run(rule: Rule, scenes: readonly Scene[], check: (report: (report: Report) => void) => void): void {
+  run(rule: Rule, scenes: readonly Scene[], check: Check): void {
     if (this.isOff(rule)) return
     const reports: Report[] = []
     try {

@@ -40,6 +40,9 @@ export interface Reach {
 
 export type Reporter = (report: Report) => void
 
+/** One rule set upon what it reads. */
+export type Check = (report: Reporter) => void
+
 interface AnyRule {
   /** `family/what-is-wrong`, as in the contract. */
   readonly id: string

@@ -1,6 +1,7 @@
 import type { Motions } from '../machine/motions.ts'
 import { type CarveOptions, carved } from './carve.ts'
 import { type Changed, changedPart } from './changed.ts'
+import { differenceOf } from './difference.ts'
 import { CONTACT_TOLERANCE, clearEntry, type Engagement, movedEngagement } from './engagement.ts'
 import { shankRadiusThatMeets } from './holder.ts'
 import { BLOCK } from './kernel/blocks.ts'
@@ -8,7 +9,8 @@ import { KernelCarving, type Window } from './kernel/carving.ts'
 import { sharedKernel } from './kernel/load.ts'
 import { highest } from './measure.ts'
 import type { Stock } from './stock.ts'
-import { type Cutter, cuttersOf, newTallies, settleMotion } from './tally.ts'
+import { type Cutter, cuttersOf, newTallies, settleMotion, type Tallies } from './tally.ts'
+import { copyEntry, replacePart, takeOver } from './tallyParts.ts'
 
 /** A whole carving done before. */
 export interface Carved {
@@ -17,7 +19,12 @@ export interface Carved {
   readonly bitOfState: CarveOptions['bitOfState']
   readonly stock: Stock
   readonly engagement: Engagement
+  /** What was noted while it was done, where it was kept. */
+  readonly tallies?: Tallies
 }
+
+/** What a carving comes to, with what was noted on the way. */
+export type Carving = Pick<Carved, 'stock' | 'engagement' | 'tallies'>
 
 /** A larger share of the blank than this is sooner cut as a whole. */
 const WORTH_IT = 0.5
@@ -26,47 +33,91 @@ const WORTH_IT = 0.5
 type Box = [x0: number, y0: number, x1: number, y1: number]
 
 /**
- * `carved(previous.before, motions, options)` for motions of which most are those of a carving done before with the
- * same shift: the same stock and engagement, bit for bit. Only blocks near the motions that changed are cut anew, by
- * all the motions that reach them.
+ * `carved(before, motions, options)` for motions of which most are those of a carving done before with the same shift,
+ * in wood that is mostly the same (`before`, default the very same): the same stock and engagement, bit for bit. Only
+ * blocks near what changed are cut anew, by all the motions that reach them.
  */
 export function recarved(
   previous: Carved,
   motions: Motions,
   options: Pick<CarveOptions, 'shift' | 'bitOfState'>,
-): { readonly stock: Stock; readonly engagement: Engagement } {
-  const { before } = previous
+  before = previous.before,
+): Carving {
   const kernel = sharedKernel()
   const cutters = cuttersOf(options.bitOfState)
   const oldCutters = cuttersOf(previous.bitOfState)
   const number = numbering()
-  const changed = changedPart(
+  const path = changedPart(
     { motions: previous.motions, bitOfState: oldCutters.map(number) },
     { motions, bitOfState: cutters.map(number) },
   )
-  if (!changed) return { stock: previous.stock, engagement: previous.engagement }
+  const wood = differenceOf(previous.before, before)
+  if (!path && !wood) return previous
+  if (!kernel || previous.before.layers.length !== before.layers.length) return carved(before, motions, options)
+  const changed = path ?? { first: motions.count, oldEnd: motions.count, newEnd: motions.count }
   const { shift } = options
-  const top = highest(before)
+  const { cell } = before.grid
+  const top = Math.max(highest(previous.before), highest(before))
   const lowest = Math.min(lowestOf(previous.motions), lowestOf(motions)) + shift[2]
-  const reach = reachesOf(cutters, before.grid.cell, top - lowest)
-  const oldReach = reachesOf(oldCutters, before.grid.cell, top - lowest)
-  const boxes = boxesOf(motions, 0, motions.count, reach, shift, top)
-  const old = boxesOf(previous.motions, changed.first, changed.oldEnd, oldReach, shift, top)
-  const touched = touchedBy(changed, boxes, old)
-  const window = touched && windowOf(touched.box, before)
-  if (!kernel || !window || area(window) * BLOCK ** 2 > WORTH_IT * before.grid.nx * before.grid.ny) {
-    return carved(before, motions, options)
+  const boxes = boxesOf(motions, 0, motions.count, reachesOf(cutters, cell, top - lowest), shift, top)
+  const oldReach = reachesOf(oldCutters, cell, top - lowest)
+  const core = coreOf(changed, boxes, boxesOf(previous.motions, changed.first, changed.oldEnd, oldReach, shift, top))
+  if (wood) widenBy(core, [wood.i0 * cell, wood.j0 * cell, wood.i1 * cell, wood.j1 * cell])
+  const from = wood ? 0 : changed.first
+  const isSmall = (window: Window | undefined): window is Window =>
+    window !== undefined && area(window) * BLOCK ** 2 <= WORTH_IT * before.grid.nx * before.grid.ny
+  const cutIn = (window: Window) => {
+    const tallies = newTallies(motions, cutters)
+    const carving = new KernelCarving(kernel, before, motions, cutters, shift, tallies, { window })
+    carving.cut(0, motions.count, reaching(boxes, window, cell))
+    return { tallies, stock: carving.windowInto(previous.stock, window) }
+  }
+
+  const endsIn = ({ i0, j0, i1, j1 }: Window, k: number) => {
+    const i = Math.floor((motions.x[k] + shift[0]) / cell)
+    const j = Math.floor((motions.y[k] + shift[1]) / cell)
+    return i >= i0 * BLOCK && i < i1 * BLOCK && j >= j0 * BLOCK && j < j1 * BLOCK
   }
   const tallies = newTallies(motions, cutters)
-  const carving = new KernelCarving(kernel, before, motions, cutters, options.shift, tallies, { window })
-  carving.cut(0, motions.count, reaching(boxes, window, before.grid.cell))
+  const { tallies: kept } = previous
+  if (kept) takeOver(tallies, kept, changed)
+  const window = core.every(Number.isFinite) ? windowOf(core, before) : undefined
+  if (!isSmall(window)) return carved(before, motions, options)
+  let part = cutIn(window)
+  /** Motions whose entry cannot be told from the part that was cut. */
+  const open: number[] = []
+  const touched: number[] = []
+  const was = kept && newTallies(previous.motions, oldCutters)
+  if (was) {
+    // What the old motions did in the window is taken out again.
+    const oldBoxes = boxesOf(previous.motions, 0, previous.motions.count, oldReach, shift, top)
+    const old = new KernelCarving(kernel, previous.before, previous.motions, oldCutters, shift, was, { window })
+    old.cut(0, previous.motions.count, reaching(oldBoxes, window, cell))
+  }
+  const near = reaching(boxes, window, cell)
+  for (let k = from; k < motions.count; k++) {
+    const isNew = k >= changed.first && k < changed.newEnd
+    if (!isNew && !near[k]) continue
+    const old = k < changed.first ? k : k - changed.newEnd + changed.oldEnd
+    touched.push(k)
+    if (isNew) copyEntry(tallies, part.tallies, k)
+    else if (!was || !replacePart(tallies, k, was, old, part.tallies, endsIn(window, k))) open.push(k)
+  }
+  if (open.length > 0) {
+    const wide: Box = [...core]
+    for (const k of open) widen(wide, boxes, k)
+    const wider = windowOf(wide, before)
+    if (!isSmall(wider)) return carved(before, motions, options)
+    part = cutIn(wider)
+    for (const k of open) copyEntry(tallies, part.tallies, k)
+  }
   const { first, newEnd, oldEnd } = changed
   const engagement = movedEngagement(previous.engagement, motions.count, first, newEnd, newEnd - oldEnd)
-  for (const index of touched.motions) {
+  for (const index of touched) {
     clearEntry(engagement, index)
-    settleMotion(engagement, tallies, motions, cutters, index, before.grid.cell)
+    settleMotion(engagement, tallies, motions, cutters, index, cell)
   }
-  return { stock: carving.windowInto(previous.stock, window), engagement }
+  return { stock: part.stock, engagement, tallies: kept && tallies }
 }
 
 const area = ({ i0, j0, i1, j1 }: Window) => (i1 - i0) * (j1 - j0)
@@ -176,24 +227,20 @@ function widen(box: Box, boxes: Float64Array, k: number): void {
   box[3] = Math.max(box[3], boxes[4 * k + 3])
 }
 
-/** The motions whose engagement may be another, and the box that they reach into. */
-function touchedBy(
-  { first, newEnd }: Changed,
-  boxes: Float64Array,
-  old: Float64Array,
-): { readonly motions: readonly number[]; readonly box: Box } | undefined {
+function widenBy(box: Box, [x0, y0, x1, y1]: Readonly<Box>): void {
+  box[0] = Math.min(box[0], x0)
+  box[1] = Math.min(box[1], y0)
+  box[2] = Math.max(box[2], x1)
+  box[3] = Math.max(box[3], y1)
+}
+
+/** The box in which the motions that changed can have met wood, before and after. */
+function coreOf({ first, newEnd }: Changed, boxes: Float64Array, old: Float64Array): Box {
   const inf = Number.POSITIVE_INFINITY
   const core: Box = [inf, inf, -inf, -inf]
   for (let k = first; k < newEnd; k++) widen(core, boxes, k)
   for (let k = 0; k < old.length / 4; k++) widen(core, old, k)
-  const touched: number[] = []
-  const box: Box = [...core]
-  for (let k = first; k < boxes.length / 4; k++) {
-    if (k >= newEnd && !meets(boxes, k, core)) continue
-    touched.push(k)
-    widen(box, boxes, k)
-  }
-  return box.every(Number.isFinite) ? { motions: touched, box } : undefined
+  return core
 }
 
 /** The blocks that a box lies in; undefined where none do. */

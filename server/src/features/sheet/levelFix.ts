@@ -112,6 +112,7 @@ async function tried(question: LevelQuestion, program: Program, at: Word, change
   const shelf: Kept['shelf'] = {
     read: (uri, from, dialect) =>
       uri === finding.file ? readProgram(from, { dialect }) : kept.shelf.read(uri, from, dialect),
+    sheet: kept.shelf.sheet,
   }
   const after = await checkUnit(aside, checked.uri, settings, { shelf, memo: quietMemo(kept.memo) }, signal)
   if (!after.outcome || !noWorse(checked, after, finding)) return undefined
