@@ -1,4 +1,4 @@
-import { ColumnCounter } from '../syntax/columns.ts'
+import { ColumnCounter, columns } from '../syntax/columns.ts'
 import type { Problem } from '../syntax/problem.ts'
 import { scan } from '../syntax/scanner.ts'
 import type { TextSpan } from '../syntax/source.ts'
@@ -9,7 +9,7 @@ import { closingProblems } from './closing.ts'
 import { MotionStore } from './motionStore.ts'
 import type { Arc, ModalState, Motions, Operation, ProgramEvent } from './motions.ts'
 import { operationsOf } from './operations.ts'
-import { type Anchor, type Outcome, type StateRecord, standing } from './outcome.ts'
+import { type Anchor, type CommentRecord, type Outcome, type StateRecord, standing } from './outcome.ts'
 import type { Comment, Program, Word } from './program.ts'
 import { sameState } from './run.ts'
 
@@ -77,9 +77,7 @@ class AssembledProgram implements Program {
   }
 
   get comments(): readonly Comment[] {
-    this.allComments ??= this.chunks.flatMap(chunk =>
-      chunk.outcome.comments.map(comment => ({ ...comment, span: shifted(comment.span, chunk) })),
-    )
+    this.allComments ??= this.chunks.flatMap(chunk => chunk.outcome.comments.map(record => commentOf(record, chunk)))
     return this.allComments
   }
 
@@ -120,22 +118,33 @@ class AssembledProgram implements Program {
 function joinPath(chunks: readonly Chunk[]): { motions: Motions; states: readonly ModalState[] } {
   const changesBits = chunks.some(chunk => chunk.outcome.changesBits)
   const states: ModalState[] = []
-  const arcs: Arc[] = []
   const seams: Seam[] = []
   let previous: StateRecord | undefined
   let count = 0
+  let arcCount = 0
   for (const { outcome, firstLine } of chunks) {
     const goesOn = previous !== undefined && outcome.states.length > 0 && sameState(previous, outcome.states[0])
-    seams.push({ outcome, at: count, line: firstLine, state: states.length - (goesOn ? 1 : 0), arc: arcs.length })
+    seams.push({ outcome, at: count, line: firstLine, state: states.length - (goesOn ? 1 : 0), arc: arcCount })
     for (let i = goesOn ? 1 : 0; i < outcome.states.length; i++) states.push(stateOf(outcome.states[i], changesBits))
     previous = outcome.states[outcome.states.length - 1] ?? previous
-    for (const arc of outcome.arcs) arcs.push(arc)
+    arcCount += outcome.arcCount
     count += outcome.motionCount
   }
   const { start } = chunks[chunks.length - 1].outcome
   const { store } = chunks[0].outcome
-  const columns = seams.every(seam => standsAsItIs(seam, store)) ? viewOf(store, count) : copyOf(seams, count)
-  return { motions: { count, ...columns, arcs, start }, states }
+  const path = seams.every(seam => standsAsItIs(seam, store)) ? viewOf(store, count) : copyOf(seams, count)
+  let arcs: readonly Arc[] | undefined
+  const motions = {
+    count,
+    ...path,
+    // Whoever asks for one arc asks for all of them, and many never do.
+    get arcs() {
+      arcs ??= arcsOf(seams)
+      return arcs
+    },
+    start,
+  }
+  return { motions, states }
 }
 
 /** Where a chunk's motions go in the path, and from what its lines, states and arcs are counted there. */
@@ -156,7 +165,7 @@ function standsAsItIs({ outcome, at, line, state, arc }: Seam, store: MotionStor
     outcome.firstMotion === at &&
     outcome.firstLine === line &&
     outcome.firstState === state &&
-    (outcome.firstArc === arc || outcome.arcs.length === 0)
+    (outcome.firstArc === arc || outcome.arcCount === 0)
   )
 }
 
@@ -196,6 +205,30 @@ function copyOf(seams: readonly Seam[], count: number): PathColumns {
   }
   return to
 }
+
+function arcsOf(seams: readonly Seam[]): Arc[] {
+  const arcs: Arc[] = []
+  for (const { outcome } of seams) {
+    const { store, firstArc, arcCount } = outcome
+    for (let n = firstArc; n < firstArc + arcCount; n++) arcs.push(store.arcAt(n))
+  }
+  return arcs
+}
+
+function commentOf(
+  { line, lineStart, start, end, closed, alone }: CommentRecord,
+  { bytes, firstLine }: Chunk,
+): Comment {
+  const span = {
+    line: line + firstLine,
+    start: columns(bytes, lineStart, start),
+    end: columns(bytes, lineStart, end),
+  }
+  const text = DECODER.decode(bytes.subarray(start + 1, closed ? end - 1 : end)).trim()
+  return { span, text, alone }
+}
+
+const DECODER = new TextDecoder()
 
 function stateOf(record: StateRecord, changesBits: boolean): ModalState {
   const { selected, selectedWord, ...state } = record

@@ -11,13 +11,20 @@ export class Chunk {
   outcome!: Outcome
   /** Its lines have been edited: nothing reads them any more. */
   replaced = false
+  lineCount = 0
   private starts: Uint32Array | undefined
 
-  constructor(
-    /** UTF-8; the last line's end is included. */
-    readonly bytes: Uint8Array,
-    readonly lineCount: number,
-  ) {}
+  /**
+   * @param bytes UTF-8; the last line's end is included. While the chunk is being read there may be more behind them:
+   * where it ends is known when its lines have been read.
+   */
+  constructor(public bytes: Uint8Array) {}
+
+  /** Says where it ends. */
+  close(length: number, lineCount: number): void {
+    if (length < this.bytes.length) this.bytes = this.bytes.subarray(0, length)
+    this.lineCount = lineCount
+  }
 
   /** Offset at which a line of the chunk begins; that of `lineCount` is the length. */
   lineStart(line: number): number {

@@ -84,11 +84,12 @@ export function compensatedArc(
   const gamma = inside ? outward + Math.PI : outward
   const to: [number, number] = [px + radius * Math.cos(gamma), py + radius * Math.sin(gamma)]
   const [cx, cy, cz] = modal.position
-  const arc = arcAbout('XY', [cx, cy], to, centre, counterClockwise)
+  const from: [number, number] = [cx, cy]
   modal.programmed = [px, py]
-  const state = feedState(run, arcLength(arc, z - cz))
+  const length = modal.inverseTime ? arcLength(arcAbout('XY', from, to, centre, counterClockwise), z - cz) : 0
+  const state = feedState(run, length)
   const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
-  run.move(kind, MotionFlag.compensated, to[0], to[1], z, state, run.addArc(arc))
+  run.move(kind, MotionFlag.compensated, to[0], to[1], z, state, run.addArc('XY', from, to, centre, counterClockwise))
 }
 
 /** Round the programmed corner to where the bit's centre lies in the direction `side` from it. */
@@ -119,10 +120,11 @@ function corner(run: Run, side: number, rapid: boolean, flags: number): void {
     run.move(MotionKind.rapid, flags | MotionFlag.compensated, to[0], to[1], cz)
     return
   }
-  const arc = arcAbout('XY', [cx, cy], to, [sx, sy], !left)
-  const state = feedState(run, arcLength(arc, 0))
+  const start: [number, number] = [cx, cy]
+  const length = modal.inverseTime ? arcLength(arcAbout('XY', start, to, [sx, sy], !left), 0) : 0
+  const state = feedState(run, length)
   const kind = left ? MotionKind.arcClockwise : MotionKind.arcCounterClockwise
-  run.move(kind, flags | MotionFlag.compensated, to[0], to[1], cz, state, run.addArc(arc))
+  run.move(kind, flags | MotionFlag.compensated, to[0], to[1], cz, state, run.addArc('XY', start, to, [sx, sy], !left))
 }
 
 function send(run: Run, kind: MotionKind, flags: number, x: number, y: number, z: number): void {

@@ -92,7 +92,7 @@ class CallRunner {
     run.trail = []
     this.readTheRest(lines)
     run.out.problems.sort((a, b) => a.span.line - b.span.line || a.span.start - b.span.start)
-    run.out.comments.sort((a, b) => a.span.line - b.span.line || a.span.start - b.span.start)
+    run.out.comments.sort((a, b) => a.line - b.line || a.start - b.start)
   }
 
   /** Gathers a line; what is wrong with it is said once, however often it is read. */

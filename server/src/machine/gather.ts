@@ -378,9 +378,5 @@ function comment(run: Run, tokens: TokenBuffer, i: number): void {
   }
   const closed = kind === Token.comment || kind === Token.nestedComment
   if (run.quiet) return
-  run.out.comments.push({
-    span: run.span(start, end),
-    text: textOf(run, start + 1, closed ? end - 1 : end).trim(),
-    alone: alone && last,
-  })
+  run.out.comments.push({ line: block.line, lineStart: block.start, start, end, closed, alone: alone && last })
 }

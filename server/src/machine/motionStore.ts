@@ -1,3 +1,10 @@
+import { arcAbout } from './arcs.ts'
+import { PLANES } from './modal.ts'
+import type { Arc, Plane } from './motions.ts'
+
+/** Numbers kept of an arc: where it starts, ends and has its centre, each in the two coordinates of its plane. */
+const OF_ARC = 6
+
 /** Motions while they are being made: parallel arrays that grow, so that a motion costs no object. */
 export class MotionStore {
   count = 0
@@ -11,6 +18,10 @@ export class MotionStore {
   line: Uint32Array<ArrayBuffer>
   state: Uint32Array<ArrayBuffer>
   arc: Int32Array<ArrayBuffer>
+  arcCount = 0
+  /** By arc: twice the number of its plane, and one more where it turns counter-clockwise. */
+  private turns = NO_TURNS
+  private points = NO_POINTS
 
   constructor(size: number) {
     this.kind = new Uint8Array(size)
@@ -37,6 +48,57 @@ export class MotionStore {
     this.count = n + 1
   }
 
+  /**
+   * Keeps an arc by what says it whole; how far it turns is reckoned when somebody asks. Coordinates in its plane, mm.
+   * @returns its number.
+   */
+  addArc(
+    plane: Plane,
+    counterClockwise: boolean,
+    startU: number,
+    startV: number,
+    endU: number,
+    endV: number,
+    centreU: number,
+    centreV: number,
+  ): number {
+    const n = this.arcCount++
+    if (n === this.turns.length) this.growArcs(Math.max(64, 2 * n))
+    this.turns[n] = (plane === 'XY' ? 0 : plane === 'ZX' ? 2 : 4) + (counterClockwise ? 1 : 0)
+    const { points } = this
+    const at = n * OF_ARC
+    points[at] = startU
+    points[at + 1] = startV
+    points[at + 2] = endU
+    points[at + 3] = endV
+    points[at + 4] = centreU
+    points[at + 5] = centreV
+    return n
+  }
+
+  /** An arc laid out. */
+  arcAt(n: number): Arc {
+    const at = n * OF_ARC
+    const p = this.points
+    const turn = this.turns[n]
+    return arcAbout(
+      PLANES[turn >> 1],
+      [p[at], p[at + 1]],
+      [p[at + 2], p[at + 3]],
+      [p[at + 4], p[at + 5]],
+      turn % 2 === 1,
+    )
+  }
+
+  private growArcs(size: number): void {
+    const turns = new Uint8Array(size)
+    turns.set(this.turns)
+    this.turns = turns
+    const points = new Float64Array(size * OF_ARC)
+    points.set(this.points)
+    this.points = points
+  }
+
   /** Makes room for so many motions in all. */
   reserve(size: number): void {
     const now = this.kind.length
@@ -58,3 +120,7 @@ export class MotionStore {
     this.arc = longer(this.arc, new Int32Array(size))
   }
 }
+
+/** Most programs that have no arc, and most edits, want no room for any. */
+const NO_TURNS = new Uint8Array(0)
+const NO_POINTS = new Float64Array(0)

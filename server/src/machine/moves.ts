@@ -10,7 +10,7 @@ import {
 import * as W from './block.ts'
 import { compensatedArc, compensatedLine } from './compensation.ts'
 import type { Modal } from './modal.ts'
-import { type Arc, MotionFlag, MotionKind } from './motions.ts'
+import { MotionFlag, MotionKind } from './motions.ts'
 import type { Run } from './run.ts'
 import { Group } from './words.ts'
 
@@ -91,24 +91,31 @@ export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean
     begin[0] = modal.programmed[0]
     begin[1] = modal.programmed[1]
   }
-  const arc = findArc(run, begin, end, first, second, counterClockwise, codeOnLine)
+  const centre = findCentre(run, begin, end, first, second, counterClockwise, codeOnLine)
   modal.cutYet = true
-  if (arc === undefined) {
+  if (centre === undefined) {
     if ((block.has & W.AXES) === 0) return
     const state = feedState(run, lengthTo(modal, end[0], end[1], end[2]))
     run.move(MotionKind.line, 0, end[0], end[1], end[2], state)
     return
   }
   if (modal.compensation !== 'off' && modal.plane === 'XY') {
-    compensatedArc(run, arc.centre, end, counterClockwise)
+    compensatedArc(run, centre, end, counterClockwise)
     return
   }
-  const state = feedState(run, modal.inverseTime ? arcLength(arc, end[normal] - begin[normal]) : 0)
+  const from: [number, number] = [begin[first], begin[second]]
+  const to: [number, number] = [end[first], end[second]]
+  const length = modal.inverseTime
+    ? arcLength(arcAbout(modal.plane, from, to, centre, counterClockwise), end[normal] - begin[normal])
+    : 0
+  const state = feedState(run, length)
   const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
-  run.move(kind, 0, end[0], end[1], end[2], state, run.addArc(arc))
+  const arc = run.addArc(modal.plane, from, to, centre, counterClockwise)
+  run.move(kind, 0, end[0], end[1], end[2], state, arc)
 }
 
-function findArc(
+/** The centre of the arc that the line describes, in its plane; undefined where there is none to go by. */
+function findCentre(
   run: Run,
   begin: readonly [number, number, number],
   end: readonly [number, number, number],
@@ -116,7 +123,7 @@ function findArc(
   second: number,
   counterClockwise: boolean,
   codeOnLine: boolean,
-): Arc | undefined {
+): readonly [number, number] | undefined {
   const { modal, block, dialect } = run
   const span = (): ReturnType<Run['span']> => run.lineSpan()
   const start: [number, number] = [begin[first], begin[second]]
@@ -152,7 +159,7 @@ function findArc(
       )
       return undefined
     }
-    return arcAbout(modal.plane, start, finish, centre, counterClockwise)
+    return centre
   }
   // A word that could not be read has been reported already.
   if ((block.seen & ~block.has & (offsets | (1 << W.R))) !== 0) return undefined
@@ -216,7 +223,7 @@ function findArc(
     // Nearly right is a slip of rounding; far off there is no telling which arc is meant.
     if (differ > STILL_AN_ARC) return undefined
   }
-  return arcAbout(modal.plane, start, finish, centre, counterClockwise)
+  return centre
 }
 
 /** How far the radii at the two ends of an arc may differ, mm. */

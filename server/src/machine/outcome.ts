@@ -3,8 +3,7 @@ import type { Problem } from '../syntax/problem.ts'
 import type { TextSpan } from '../syntax/source.ts'
 import type { Chunk } from './chunk.ts'
 import type { MotionStore } from './motionStore.ts'
-import type { Arc, ModalState, ProgramEvent } from './motions.ts'
-import type { Comment } from './program.ts'
+import type { ModalState, ProgramEvent } from './motions.ts'
 
 /**
  * A word that is in force beyond its chunk. Its line is counted from the chunk's first, and it can be moved: when
@@ -76,18 +75,30 @@ export interface Departure {
   readonly message: string
 }
 
+/** A comment as a chunk keeps it: bytes of it, for nobody may ever ask what it says. */
+export interface CommentRecord {
+  readonly line: number
+  readonly lineStart: number
+  readonly start: number
+  readonly end: number
+  /** By a bracket. */
+  readonly closed: boolean
+  /** Nothing but blanks, a line number and this comment on the line. */
+  readonly alone: boolean
+}
+
 /**
- * All that comes out of one chunk of lines. Lines, motions, arcs and states are counted from the chunk's first;
- * only in the store are they counted on from `firstLine`, `firstArc` and `firstState`, so that the store of a whole
+ * All that comes out of one chunk of lines. Lines, motions and states are counted from the chunk's first; only in the
+ * store are they counted on from `firstLine` and `firstState`, and arcs from the store's first, so that the store of a whole
  * program is its path as it stands.
  */
 export class Outcome {
   motionCount = 0
-  readonly arcs: Arc[] = []
+  arcCount = 0
   readonly states: StateRecord[] = []
   readonly events: ProgramEvent[] = []
   readonly problems: Problem[] = []
-  readonly comments: Comment[] = []
+  readonly comments: CommentRecord[] = []
   readonly notSimulated: { span: TextSpan; why: string }[] = []
   /** By what is refused. */
   readonly departures = new Map<string, Departure>()

@@ -1,154 +1,257 @@
-import { Token, type TokenBuffer } from '../syntax/tokens.ts'
-import { arcAbout, distance } from './arcs.ts'
+import { NEWLINE, RETURN, SPACE, TAB } from '../syntax/characters.ts'
+import { plainNumber } from '../syntax/scanner.ts'
+import { centreOfRadius, distance } from './arcs.ts'
 import { Reading } from './dialect.ts'
 import { radiiMayDiffer } from './moves.ts'
 import type { Run } from './run.ts'
 
-const G = 71
-const I = 73
-const J = 74
-const N = 78
-const X = 88
-const Y = 89
-const Z = 90
+/** Where the number of each word is put, and its bit: A is 1. */
+const slotOf = (letter: string): number => letter.charCodeAt(0) & 31
+const F = slotOf('F')
+const G = slotOf('G')
+const I = slotOf('I')
+const J = slotOf('J')
+const K = slotOf('K')
+const R = slotOf('R')
+const X = slotOf('X')
+const Y = slotOf('Y')
+const Z = slotOf('Z')
+const bits = (...slots: readonly number[]): number => slots.reduce((mask, slot) => mask | (1 << slot), 0)
+const AXES = bits(X, Y, Z)
+const CENTRE = bits(I, J, K)
+const ROUND = bits(I, J, K, R)
+
+/** By byte: the bit of a letter that a plain line may have; 0 for all other bytes. */
+const BIT = Int32Array.from({ length: 256 }, (_, byte) => {
+  const letter = byte & 0xdf
+  const known = byte >= 65 && letter <= 90 && 'FGIJKNRXYZ'.includes(String.fromCharCode(letter))
+  return known ? 1 << (letter & 31) : 0
+})
+
+/** The numbers of the line in hand; as long as there are letters to mask, so that no index is out of bounds. */
+const words = new Float64Array(32)
+
 /** Ten times the numbers of G0 to G3, as the memory keeps them. */
 const RAPID = 0
 const LINE = 10
 const CLOCKWISE = 20
 const COUNTER_CLOCKWISE = 30
-const CODES = [RAPID, LINE, CLOCKWISE, COUNTER_CLOCKWISE]
 
-/** Whether a line that holds nothing but G0 to G3 and lengths does nothing here but move the bit as they say. */
-function mayRun(run: Run): boolean {
-  const { modal, dialect } = run
+/** Whether a line that holds nothing but G0 to G3, a feed and lengths does nothing here but move the bit as they say. */
+function mayRun({ modal, dialect: { g }, trail, quiet, onlyText }: Run): boolean {
   return (
     modal.motion <= COUNTER_CLOCKWISE &&
     modal.units !== undefined &&
-    modal.absolute &&
     modal.compensation === 'off' &&
     modal.programmed === undefined &&
     !modal.inverseTime &&
     !modal.ended &&
-    run.trail.length === 0 &&
-    !run.quiet &&
-    !run.onlyText &&
-    CODES.every(code => dialect.g[code] === Reading.known)
+    trail.length === 0 &&
+    !quiet &&
+    !onlyText &&
+    g[RAPID] === Reading.known &&
+    g[LINE] === Reading.known &&
+    g[CLOCKWISE] === Reading.known &&
+    g[COUNTER_CLOCKWISE] === Reading.known
   )
 }
 
 /**
- * Runs lines of the form N G X Y Z, each word but one axis word dispensable, and arcs in XY with I and J behind
- * these, from the line whose tokens begin at `from` for as long as they last. They are nearly all lines of a long
- * program, and nothing about them needs the words gathered first: this is the speed of reading, and it leaves behind
- * exactly what gathering and executing them would. A line with anything wrong about it is left to that.
- * Each makes one motion, which is how the caller knows the number of lines that were run.
- *
- * @returns the first token of the first line that is not of the form.
+ * Runs lines that hold nothing but N, one of G0 to G3, F, and the words of a move, in any order, from the line that
+ * has been reached for as long as they last, and no farther than `mostLines` of the chunk. They are nearly all lines of a long program, and
+ * nothing about them needs the words gathered first: this is the speed of reading, and it leaves behind exactly what
+ * scanning, gathering and executing them would. A line with anything else on it, or with anything wrong about it, is
+ * left to that.
  */
-export function plainLines(run: Run, tokens: TokenBuffer, from: number, firstLine: number): number {
-  if (!mayRun(run)) return from
-  const { modal, out, dialect } = run
-  const { kind, value, start, end, count } = tokens
+export function plainLines(run: Run, reached: Reached, mostLines: number): void {
+  if (!mayRun(run)) return
+  let { line, at: lineStart } = reached
+  const { modal, out, dialect, bytes } = run
   const { store } = out
-  store.reserve(store.count + tokens.lines)
-  const { x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store
-  const { scale, offset, position, moved } = modal
-  const [offsetX, offsetY, offsetZ] = offset
-  const mayArc = modal.plane === 'XY' && !modal.arcAbsolute
+  const { length } = bytes
+  const { position, moved, plane, arcAbsolute, absolute } = modal
+  const [offsetX, offsetY, offsetZ] = modal.offset
+  const { scale } = modal
+  const { lineLength, strict } = dialect
   const radiiDiffer = radiiMayDiffer(run) + 1e-9
-  const feedMissing = Number.isNaN(modal.feed)
-  const first = store.count
-  const lineShift = firstLine + out.firstLine - first
+  // |r1 - r2| = |r1² - r2²| / (r1 + r2) is surely within the limit if the square of the one is below this times r1².
+  const surelyRound = radiiDiffer * radiiDiffer
+  store.reserve(store.count + mostLines - line)
+  const { x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store
+  const { firstLine } = out
+  let feedMissing = Number.isNaN(modal.feed)
   let [x, y, z] = position
   let [movedX, movedY, movedZ] = moved
-  let motion = modal.motion
+  let { motion } = modal
   let cut = modal.cutYet
   let state = -1
-  let n = first
-  let token = from
-  let lineStart = from === 0 ? 0 : end[from - 1]
-  let lastFrom = from
-  while (token < count) {
-    let i = token
-    let k = kind[i]
+  let n = store.count
+  let lastLine = -1
+  let lastStart = 0
+  let lastFirst = 0
+  let lastEnd = 0
+  while (line < mostLines && lineStart < length) {
+    let i = lineStart
+    let seen = 0
+    let firstWord = i
+    let wordsEnd = i
+    let feedFrom = 0
+    let feedTo = 0
+    let c = bytes[i]
+    for (;;) {
+      const bit = BIT[c]
+      if (bit !== 0) {
+        if ((seen & bit) !== 0) break
+        const next = plainNumber(bytes, i + 1, words, c & 31)
+        if (next < 0) break
+        if (seen === 0) firstWord = i
+        if (bit === 1 << F) {
+          feedFrom = i
+          feedTo = next
+        }
+        seen |= bit
+        wordsEnd = i = next
+      } else if (c === SPACE || c === TAB) i++
+      else break
+      c = bytes[i]
+    }
+    if ((c !== NEWLINE && c !== RETURN) || i - lineStart > lineLength) break
+    const nextLine = i + (c === RETURN && bytes[i + 1] === NEWLINE ? 2 : 1)
+    if (seen === 0) {
+      line++
+      lineStart = nextLine
+      continue
+    }
     let code = motion
-    let nextX = x
-    let nextY = y
-    let nextZ = z
-    if (k === N) k = kind[++i]
-    if (k === G) {
-      const number = value[i]
+    if ((seen & (1 << G)) !== 0) {
+      const number = words[G]
       if (number === 1) code = LINE
       else if (number === 0) code = RAPID
       else if (number === 2) code = CLOCKWISE
       else if (number === 3) code = COUNTER_CLOCKWISE
       else break
-      k = kind[++i]
     }
-    const axesFrom = i
-    if (k === X) {
-      nextX = value[i] * scale + offsetX
-      k = kind[++i]
-    }
-    if (k === Y) {
-      nextY = value[i] * scale + offsetY
-      k = kind[++i]
-    }
-    const inPlane = i > axesFrom
-    if (k === Z) {
-      nextZ = value[i] * scale + offsetZ
-      k = kind[++i]
-    }
-    if (i === axesFrom || (code !== RAPID && feedMissing)) break
+    const feeds = (seen & (1 << F)) !== 0
+    if (feeds && words[F] < 0) break
+    const moves = (seen & AXES) !== 0 || (code >= CLOCKWISE && (seen & (1 << G)) !== 0)
+    const noFeed = feeds ? words[F] === 0 : feedMissing
+    if (moves && code !== RAPID && noFeed) break
+    let nextX = x
+    let nextY = y
+    let nextZ = z
+    if ((seen & (1 << X)) !== 0) nextX = words[X] * scale + (absolute ? offsetX : x)
+    if ((seen & (1 << Y)) !== 0) nextY = words[Y] * scale + (absolute ? offsetY : y)
+    if ((seen & (1 << Z)) !== 0) nextZ = words[Z] * scale + (absolute ? offsetZ : z)
     let arc = -1
-    if (code >= CLOCKWISE) {
-      if (!mayArc || !inPlane || (k !== I && k !== J)) break
-      let centreX = x
-      let centreY = y
-      if (k === I) {
-        centreX += value[i] * scale
-        k = kind[++i]
+    if (code >= CLOCKWISE && moves) {
+      let startU = x
+      let startV = y
+      let endU = nextX
+      let endV = nextY
+      let letterU = I
+      let letterV = J
+      let offsetU = offsetX
+      let offsetV = offsetY
+      let inPlane = (1 << X) | (1 << Y)
+      if (plane === 'ZX') {
+        startU = z
+        startV = x
+        endU = nextZ
+        endV = nextX
+        letterU = K
+        letterV = I
+        offsetU = offsetZ
+        offsetV = offsetX
+        inPlane = (1 << Z) | (1 << X)
+      } else if (plane === 'YZ') {
+        startU = y
+        startV = z
+        endU = nextY
+        endV = nextZ
+        letterU = J
+        letterV = K
+        offsetU = offsetY
+        offsetV = offsetZ
+        inPlane = (1 << Y) | (1 << Z)
       }
-      if (k === J) {
-        centreY += value[i] * scale
-        k = kind[++i]
+      let centreU = startU
+      let centreV = startV
+      if ((seen & (1 << R)) !== 0) {
+        if ((seen & CENTRE) !== 0 || (startU === endU && startV === endV)) break
+        const radius = words[R] * scale
+        const slack = radiiDiffer - 1e-9
+        const centre = centreOfRadius([startU, startV], [endU, endV], radius, code === COUNTER_CLOCKWISE, slack)
+        if (centre === undefined) break
+        centreU = centre[0]
+        centreV = centre[1]
+      } else {
+        const offsets = (1 << letterU) | (1 << letterV)
+        if ((seen & CENTRE & ~offsets) !== 0 || (seen & offsets) === 0 || (strict && (seen & inPlane) === 0)) break
+        if (arcAbsolute) {
+          if ((seen & (1 << letterU)) !== 0) centreU = words[letterU] * scale + offsetU
+          if ((seen & (1 << letterV)) !== 0) centreV = words[letterV] * scale + offsetV
+        } else {
+          centreU += (seen & (1 << letterU)) !== 0 ? words[letterU] * scale : 0
+          centreV += (seen & (1 << letterV)) !== 0 ? words[letterV] * scale : 0
+        }
+        const startSquare = (startU - centreU) * (startU - centreU) + (startV - centreV) * (startV - centreV)
+        const endSquare = (endU - centreU) * (endU - centreU) + (endV - centreV) * (endV - centreV)
+        const difference = startSquare - endSquare
+        if (startSquare === 0) break
+        if (!(difference * difference < surelyRound * startSquare)) {
+          const differ = Math.abs(
+            distance(startU - centreU, startV - centreV) - distance(endU - centreU, endV - centreV),
+          )
+          if (!(differ <= radiiDiffer)) break
+        }
       }
-      if (k !== Token.lineEnd || start[i] - lineStart > dialect.lineLength) break
-      const startRadius = distance(x - centreX, y - centreY)
-      const differ = Math.abs(startRadius - distance(nextX - centreX, nextY - centreY))
-      if (startRadius === 0 || !(differ <= radiiDiffer)) break
-      arc =
-        out.firstArc +
-        run.addArc(arcAbout('XY', [x, y], [nextX, nextY], [centreX, centreY], code === COUNTER_CLOCKWISE))
-    } else if (k !== Token.lineEnd || start[i] - lineStart > dialect.lineLength) break
-    if (state < 0) state = run.state() + out.firstState
+      arc = store.addArc(plane, code === COUNTER_CLOCKWISE, startU, startV, endU, endV, centreU, centreV)
+    } else if ((seen & ROUND) !== 0) break
+    // From here on nothing stands in the way.
+    if (feeds) {
+      feedMissing = noFeed
+      if (bytes[feedTo - 1] <= SPACE) feedTo--
+      modal.feed = noFeed ? Number.NaN : words[F] * scale
+      modal.feedWord = { chunk: run.chunk, line, start: feedFrom - lineStart, end: feedTo - lineStart }
+      if (!noFeed) modal.feedMissing = false
+      run.changed()
+      state = -1
+    }
     if (code !== motion) {
       motion = code
       modal.cycle.fill(Number.NaN)
     }
-    if (code !== RAPID) cut = true
-    // An axis that was nowhere and still is counts as moved: comparing NaN says so.
-    if (nextX !== x) movedX = true
-    if (nextY !== y) movedY = true
-    if (nextZ !== z) movedZ = true
-    x = nextX
-    y = nextY
-    z = nextZ
-    // The kinds of motion are numbered as their codes are.
-    kinds[n] = code / 10
-    flags[n] = 0
-    xs[n] = x
-    ys[n] = y
-    zs[n] = z
-    lines[n] = n + lineShift
-    states[n] = state
-    arcs[n] = arc
-    n++
-    lastFrom = token
-    lineStart = end[i]
-    token = i + 1
+    if (moves) {
+      if (state < 0) state = run.state() + out.firstState
+      if (code !== RAPID) cut = true
+      // An axis that was nowhere and still is counts as moved: comparing NaN says so.
+      if (nextX !== x) movedX = true
+      if (nextY !== y) movedY = true
+      if (nextZ !== z) movedZ = true
+      x = nextX
+      y = nextY
+      z = nextZ
+      // The kinds of motion are numbered as their codes are.
+      kinds[n] = code / 10
+      flags[n] = 0
+      xs[n] = x
+      ys[n] = y
+      zs[n] = z
+      lines[n] = line + firstLine
+      states[n] = state
+      arcs[n] = arc
+      n++
+    }
+    lastLine = line
+    lastStart = lineStart
+    lastFirst = firstWord
+    lastEnd = wordsEnd
+    line++
+    lineStart = nextLine
   }
-  if (n === first) return from
+  reached.at = lineStart
+  reached.line = line
+  if (lastLine < 0) return
   store.count = n
   modal.motion = motion
   modal.cutYet = cut
@@ -159,9 +262,14 @@ export function plainLines(run: Run, tokens: TokenBuffer, from: number, firstLin
   moved[1] = movedY
   moved[2] = movedZ
   const { last } = out
-  last.line = firstLine + n - first - 1
-  last.lineStart = lastFrom === 0 ? 0 : end[lastFrom - 1]
-  last.start = start[lastFrom]
-  last.end = end[token - 2]
-  return token
+  last.line = lastLine
+  last.lineStart = lastStart
+  last.start = lastFirst
+  last.end = bytes[lastEnd - 1] <= SPACE ? lastEnd - 1 : lastEnd
+}
+
+/** How far reading has come: a byte of the chunk and the line that begins there. */
+export interface Reached {
+  at: number
+  line: number
 }

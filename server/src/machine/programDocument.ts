@@ -13,7 +13,7 @@ import { runWithCalls } from './flow.ts'
 import { gather, type Setting } from './gather.ts'
 import { Modal } from './modal.ts'
 import { MotionStore } from './motionStore.ts'
-import { plainLines } from './plainLines.ts'
+import { plainLines, type Reached } from './plainLines.ts'
 import type { Program } from './program.ts'
 import { type Before, Run } from './run.ts'
 
@@ -48,6 +48,7 @@ export class ProgramDocument {
   private readonly options: ReadOptions
   private tokens = CHUNK_TOKENS
   private readonly settings: Setting[] = []
+  private readonly reached: Reached = { at: 0, line: 0 }
   private store = new MotionStore(0)
   private whole = false
   private index = new ChunkIndex([])
@@ -123,14 +124,12 @@ export class ProgramDocument {
     let done = 0
     for (const part of parts) {
       for (let offset = 0; offset < part.length && !this.run.calls; ) {
-        const rest = part.subarray(offset)
-        const stop = scan(rest, 0, CHUNK_LINES, this.tokens)
-        const chunk = new Chunk(rest.subarray(0, stop), this.tokens.lines)
-        modal = this.read(chunk, modal, before)
+        const chunk = new Chunk(offset === 0 ? part : part.subarray(offset))
+        modal = this.read(chunk, modal, CHUNK_LINES, before)
         before = after(chunk, before)
         this.chunks.push(chunk)
-        offset += stop
-        done += stop
+        offset += chunk.bytes.length
+        done += chunk.bytes.length
         // The rest of a program is mostly like its beginning, but for its head; room that is never used costs nothing.
         // Hardly a motion is written in less than eight bytes.
         this.store.expected = Math.min(Math.ceil((1.1 * this.store.count * length) / done), length >> 3)
@@ -145,7 +144,8 @@ export class ProgramDocument {
     this.store = new MotionStore(roomFor(bytes.length))
     this.tokens = new TokenBuffer()
     scan(bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
-    const chunk = new Chunk(bytes, this.tokens.lines)
+    const chunk = new Chunk(bytes)
+    chunk.close(bytes.length, this.tokens.lines)
     chunk.entry = this.begin()
     this.run.open(chunk, chunk.entry.copy(), this.store)
     runWithCalls(this.run, this.tokens, this.settings)
@@ -160,24 +160,26 @@ export class ProgramDocument {
     return modal
   }
 
-  /** Reads the chunk whose tokens are in hand; returns what the machine remembers after it. */
-  private read(chunk: Chunk, entry: Modal, before?: Before): Modal {
+  /** Reads as many lines from the chunk's first byte and ends it there; returns what the machine remembers then. */
+  private read(chunk: Chunk, entry: Modal, mostLines: number, before?: Before): Modal {
     chunk.entry = entry
-    const { run, tokens, settings, store } = this
+    const { run, tokens, settings, store, reached } = this
+    const { bytes } = chunk
     run.open(chunk, entry.copy(), store, before)
-    let line = 0
-    let token = 0
-    while (token < tokens.count) {
-      const made = store.count
-      if (this.options.quickly !== false) token = plainLines(run, tokens, token, line)
-      line += store.count - made
-      if (token === tokens.count) break
-      run.block.reset(line++, token === 0 ? 0 : tokens.end[token - 1])
+    reached.at = 0
+    reached.line = 0
+    while (reached.line < mostLines && reached.at < bytes.length) {
+      if (this.options.quickly !== false) {
+        plainLines(run, reached, mostLines)
+        if (reached.line === mostLines || reached.at === bytes.length) break
+      }
+      run.block.reset(reached.line++, reached.at)
+      reached.at = scan(bytes, reached.at, 1, tokens)
       if (settings.length > 0) settings.length = 0
-      const first = token
-      token = gather(run, tokens, token, settings)
-      finishLine(run, tokens, first, token, settings)
+      gather(run, tokens, 0, settings)
+      finishLine(run, tokens, 0, tokens.count, settings)
     }
+    chunk.close(reached.at, reached.line)
     run.close()
     return run.modal
   }
@@ -188,12 +190,10 @@ export class ProgramDocument {
     let modal = first < chunks.length ? chunks[first].entry : this.begin()
     this.store = new MotionStore(roomFor(bytes.length))
     for (let offset = 0; offset < bytes.length; ) {
-      const piece = bytes.subarray(offset)
-      const stop = scan(piece, 0, CHUNK_LINES * 2, this.tokens)
-      const chunk = new Chunk(piece.subarray(0, stop), this.tokens.lines)
-      modal = this.read(chunk, modal)
+      const chunk = new Chunk(bytes.subarray(offset))
+      modal = this.read(chunk, modal, CHUNK_LINES * 2)
       fresh.push(chunk)
-      offset += stop
+      offset += chunk.bytes.length
     }
     const old = chunks.splice(first, after - first, ...fresh)
     for (const chunk of old) chunk.replaced = true
@@ -204,8 +204,7 @@ export class ProgramDocument {
         modal.moveAnchorsOf(chunk.entry)
         break
       }
-      scan(chunk.bytes, 0, Number.POSITIVE_INFINITY, this.tokens)
-      modal = this.read(chunk, modal)
+      modal = this.read(chunk, modal, chunk.lineCount)
     }
     if (run.calls) this.load(chunks.map(chunk => chunk.bytes))
     // Most edits stay within their lines.
@@ -219,10 +218,9 @@ export class ProgramDocument {
 const roomFor = (bytes: number): number => Math.ceil(bytes / 24) + 16
 
 function after(chunk: Chunk, before: Before | undefined): Before {
-  const { states, firstState, arcs, firstArc } = chunk.outcome
+  const { states, firstState } = chunk.outcome
   return {
     lines: (before?.lines ?? 0) + chunk.lineCount,
-    arcs: firstArc + arcs.length,
     states: firstState + states.length,
     lastState: states[states.length - 1] ?? before?.lastState,
   }

@@ -6,7 +6,7 @@ import type { Chunk } from './chunk.ts'
 import type { Dialect } from './dialect.ts'
 import type { Modal } from './modal.ts'
 import type { MotionStore } from './motionStore.ts'
-import type { Arc, ProgramEvent } from './motions.ts'
+import type { Plane, ProgramEvent } from './motions.ts'
 import { type Anchor, Outcome, type StateRecord, sameAnchor } from './outcome.ts'
 
 /** Most findings kept of one chunk: a file that is no program at all should not fill the memory with them. */
@@ -14,15 +14,14 @@ const MOST_PROBLEMS = 2000
 /** Most findings on one line: whoever reads so many knows that the line is no good. */
 const MOST_ON_A_LINE = 8
 
-/** How many lines, arcs and states the chunks before have made, and the last of their states. */
+/** How many lines and states the chunks before have made, and the last of their states. */
 export interface Before {
   readonly lines: number
-  readonly arcs: number
   readonly states: number
   readonly lastState: StateRecord | undefined
 }
 
-const NOTHING_BEFORE: Before = { lines: 0, arcs: 0, states: 0, lastState: undefined }
+const NOTHING_BEFORE: Before = { lines: 0, states: 0, lastState: undefined }
 
 /** One chunk being read: the machine's memory, the line in hand, and what comes out. */
 export class Run {
@@ -68,7 +67,7 @@ export class Run {
     this.bytes = chunk.bytes
     this.modal = modal
     this.before = before
-    this.out = new Outcome(store, store.count, before.lines, before.arcs)
+    this.out = new Outcome(store, store.count, before.lines, store.arcCount)
     this.out.firstState = before.states
     this.stateChanged = true
     this.ownParameters = new Map()
@@ -79,6 +78,7 @@ export class Run {
     this.out.start = [...this.modal.start]
     this.out.ended = this.modal.ended
     this.out.motionCount = this.out.store.count - this.out.firstMotion
+    this.out.arcCount = this.out.store.arcCount - this.out.firstArc
     this.chunk.outcome = this.out
   }
 
@@ -195,15 +195,22 @@ export class Run {
     return last + 1
   }
 
-  addArc(arc: Arc): number {
-    return this.out.arcs.push(arc) - 1
+  /** Keeps the arc between two points of a plane, mm; how far it turns follows from its ends. Returns its number. */
+  addArc(
+    plane: Plane,
+    start: readonly [number, number],
+    end: readonly [number, number],
+    centre: readonly [number, number],
+    counterClockwise: boolean,
+  ): number {
+    return this.out.store.addArc(plane, counterClockwise, start[0], start[1], end[0], end[1], centre[0], centre[1])
   }
 
   /** Adds a motion that ends at x, y, z and puts the bit there. */
   move(kind: number, flags: number, x: number, y: number, z: number, state = this.state(), arc = -1): void {
     if (this.trail.length > 0) this.out.trails.set(this.made, this.trail)
-    const { store, firstLine, firstState, firstArc } = this.out
-    store.add(kind, flags, x, y, z, this.block.line + firstLine, state + firstState, arc < 0 ? -1 : arc + firstArc)
+    const { store, firstLine, firstState } = this.out
+    store.add(kind, flags, x, y, z, this.block.line + firstLine, state + firstState, arc)
     const { position, moved } = this.modal
     moved[0] ||= x !== position[0]
     moved[1] ||= y !== position[1]

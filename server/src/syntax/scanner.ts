@@ -16,6 +16,47 @@ const FOLLOWS = Uint8Array.from({ length: 256 }, (_, byte) =>
 )
 
 /**
+ * Reads a number as nearly all are written: a sign at most, then digits with at most one point among them, nine at
+ * most, and behind it no doubt that it is over. Whole numbers of 32 bits hold its digits, and one division makes the
+ * double.
+ *
+ * @param into gets the number at `slot`.
+ * @returns where to read on: behind the number and the blank that may follow it; -1 where it must be read with care.
+ */
+export function plainNumber(bytes: Uint8Array, at: number, into: Float64Array, slot: number): number {
+  let p = at
+  const negative = bytes[p] === 45
+  if (negative) p++
+  const digitsFrom = p
+  let mantissa = 0
+  let digit = bytes[p] - 48
+  while (digit >= 0 && digit <= 9) {
+    mantissa = (Math.imul(mantissa, 10) + digit) | 0
+    digit = bytes[++p] - 48
+  }
+  let digits = p - digitsFrom
+  let magnitude = mantissa
+  if (digit === -2) {
+    const decimalsFrom = ++p
+    digit = bytes[p] - 48
+    while (digit >= 0 && digit <= 9) {
+      mantissa = (Math.imul(mantissa, 10) + digit) | 0
+      digit = bytes[++p] - 48
+    }
+    const decimals = p - decimalsFrom
+    digits += decimals
+    if (digits > 9) return -1
+    magnitude = mantissa / POWERS[decimals]
+  }
+  if (digits === 0 || digits > 9) return -1
+  let next = FOLLOWS[digit + 48]
+  if (next === BLANK) next = FOLLOWS[bytes[++p]] | (bytes[p] === O_SMALL || bytes[p] === O_LARGE ? 1 : 0)
+  if (next !== 1) return -1
+  into[slot] = negative ? -magnitude : magnitude
+  return p
+}
+
+/**
  * Reads up to `maxLines` lines of UTF-8 from `from` into `out` (which is emptied first).
  *
  * `bytes` must end in a line end: the caller adds one, so that no byte needs a bounds check. Blanks mean nothing
@@ -45,39 +86,11 @@ export function scan(bytes: Uint8Array, from: number, maxLines: number, out: Tok
     start[n] = i
     const letter = c & 0xdf
     if (letter >= 65 && letter <= 90 && c >= 65) {
-      // Nearly every word is a letter, digits and at most one point, nine digits at most: whole numbers of 32 bits
-      // hold them, and one division makes the double. Anything else is left to the careful way.
-      let p = i + 1
-      const negative = bytes[p] === 45
-      if (negative) p++
-      const digitsFrom = p
-      let mantissa = 0
-      let digit = bytes[p] - 48
-      while (digit >= 0 && digit <= 9) {
-        mantissa = (Math.imul(mantissa, 10) + digit) | 0
-        digit = bytes[++p] - 48
-      }
-      let digits = p - digitsFrom
-      let decimals = 0
-      if (digit === -2) {
-        const decimalsFrom = ++p
-        digit = bytes[p] - 48
-        while (digit >= 0 && digit <= 9) {
-          mantissa = (Math.imul(mantissa, 10) + digit) | 0
-          digit = bytes[++p] - 48
-        }
-        decimals = p - decimalsFrom
-        digits += decimals
-      }
-      let next = FOLLOWS[digit + 48]
-      const blank = next === BLANK ? 1 : 0
-      if (blank === 1) next = FOLLOWS[bytes[p + 1]] | (bytes[p + 1] === O_SMALL || bytes[p + 1] === O_LARGE ? 1 : 0)
-      if (next === 1 && digits > 0 && digits < 10 && letter !== O_LARGE) {
+      const next = letter === O_LARGE ? -1 : plainNumber(bytes, i + 1, value, n)
+      if (next > 0) {
         kind[n] = letter
-        const magnitude = decimals === 0 ? mantissa : mantissa / POWERS[decimals]
-        value[n] = negative ? -magnitude : magnitude
-        end[n] = p
-        i = p + blank
+        end[n] = bytes[next - 1] <= SPACE ? next - 1 : next
+        i = next
       } else i = scanWord(bytes, i, n, out)
       n++
       continue
