@@ -1,0 +1,61 @@
+import type { Program } from '../../../server/src/machine/program.ts'
+
+/** A place on a motion at a share of its way; its own geometry, so that the code under test is not its own judge. */
+function placeOn({ motions }: Program, i: number, share: number): number[] {
+  const before = i === 0 ? motions.start : [motions.x[i - 1], motions.y[i - 1], motions.z[i - 1]]
+  const end = [motions.x[i], motions.y[i], motions.z[i]]
+  const straight = [0, 1, 2].map(n => before[n] + share * (end[n] - before[n]))
+  if (motions.arc[i] < 0 || share === 1) return share === 1 ? end : straight
+  const arc = motions.arcs[motions.arc[i]]
+  const [a, b] = arc.plane === 'XY' ? [0, 1] : arc.plane === 'ZX' ? [2, 0] : [1, 2]
+  straight[a] = arc.centre[0] + arc.radius * Math.cos(arc.from + share * arc.sweep)
+  straight[b] = arc.centre[1] + arc.radius * Math.sin(arc.from + share * arc.sweep)
+  return straight
+}
+
+/**
+ * Largest distance, mm, between the motions of one program taken by `to` and those of another; infinite where there are
+ * not as many. The way of a move from one kind of line into another is not compared, its end is.
+ */
+export function farthestOff(
+  one: Program,
+  other: Program,
+  to: (place: readonly number[], line: number) => readonly number[],
+  /** Of arcs that are not as far from their centre at both ends: they are known no better than that. */
+  roughArcs = false,
+): number {
+  if (one.motions.count !== other.motions.count) return Number.POSITIVE_INFINITY
+  let most = 0
+  for (let i = 0; i < one.motions.count; i++) {
+    const line = one.motions.line[i]
+    const lineBefore = i > 0 ? one.motions.line[i - 1] : line
+    const seam = `${to([1, 2, 3], line)}` !== `${to([1, 2, 3], lineBefore)}`
+    const slack = roughArcs ? unsure(one, other, i) : 0
+    for (const share of seam ? [1] : [0.2, 0.4, 0.6, 0.8, 1]) {
+      const wanted = to(placeOn(one, i, share), line)
+      const found = placeOn(other, i, share)
+      const off = Math.hypot(
+        ...[0, 1, 2].map(n => (Number.isNaN(wanted[n]) && Number.isNaN(found[n]) ? 0 : wanted[n] - found[n])),
+      )
+      most = Math.max(most, Number.isNaN(off) ? Number.POSITIVE_INFINITY : off - (share === 1 ? 0 : slack))
+    }
+  }
+  return most
+}
+
+/**
+ * How well an arc is known, mm, at the size that it has in the other program: where the distances of its ends from its
+ * centre differ by d, a circle through both has its centre d r / chord away; all round that may be twice as much, and d / 2 for its radius.
+ */
+function unsure({ motions }: Program, other: Program, i: number): number {
+  if (motions.arc[i] < 0) return 0
+  const { centre, plane, radius } = motions.arcs[motions.arc[i]]
+  const [a, b] = plane === 'XY' ? [0, 1] : plane === 'ZX' ? [2, 0] : [1, 2]
+  const end = [motions.x[i], motions.y[i], motions.z[i]]
+  const start = [motions.x[i - 1], motions.y[i - 1], motions.z[i - 1]]
+  const size = (at: readonly number[]) => Math.hypot(at[a] - centre[0], at[b] - centre[1])
+  const chord = Math.hypot(end[a] - start[a], end[b] - start[b])
+  const differ = Math.abs(size(start) - size(end))
+  if (differ < 1e-9 || chord === 0) return 0
+  return (differ * (0.5 + (2 * radius) / chord) * other.motions.arcs[other.motions.arc[i]].radius) / radius
+}
