@@ -40,6 +40,8 @@ export interface Seen {
 export interface Carver {
   /** Carves set-up after set-up, in order; between the steps it tells how far it is (0..1); `done`: with that set-up. */
   build(progress: (share: number, setup: number, done: boolean) => void): void
+  /** The stock before a set-up, blank frame; to be looked at only. */
+  before(setup: number): Stock
   /** The stock at a moment; it is the carver's own and holds until the next look. */
   at(moment: Moment): Seen
 }
@@ -141,6 +143,7 @@ export function newCarver(job: PreviewJob, now: () => number): Carver {
         progress(past / all, index, true)
       })
     },
+    before: setup => before[setup],
     at({ setup: index, motion, share }) {
       const setup = job.setups[index]
       if (!setup) {

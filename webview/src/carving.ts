@@ -1,6 +1,7 @@
 import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import type { Moment } from './clock.ts'
 import type { Suns } from './light.ts'
+import type { Refined } from './refiner.ts'
 import script from './worker.ts?worker'
 import type { FromWorker, ToWorker } from './workerMessages.ts'
 
@@ -17,8 +18,13 @@ export interface CarvingEvents {
   progress(share: number, setup: number): void
   built(ms: number): void
   shown(shown: Shown): void
+  /** The picture shown last, made crisp. */
+  refined(refined: Refined): void
   trouble(message: string): void
 }
+
+/** A picture that stays for this long, ms, is worth making crisp. */
+const RESTS = 90
 
 /** Starts a worker of its own for a job. */
 export function startCarving(job: PreviewJob, suns: (moment: Moment) => Suns, events: CarvingEvents): Carving {
@@ -29,8 +35,15 @@ export function startCarving(job: PreviewJob, suns: (moment: Moment) => Suns, ev
   let ready = false
   let busy = false
   let wanted: Moment | undefined
+  let rest: ReturnType<typeof setTimeout> | undefined
+  const refine = () => {
+    if (busy || wanted) return
+    busy = true
+    send({ type: 'refine' })
+  }
   const ask = () => {
     if (!ready || busy || !wanted) return
+    clearTimeout(rest)
     busy = true
     send({ type: 'show', moment: wanted, suns: suns(wanted) })
     wanted = undefined
@@ -46,6 +59,11 @@ export function startCarving(job: PreviewJob, suns: (moment: Moment) => Suns, ev
       case 'shown':
         busy = false
         events.shown(data)
+        rest = setTimeout(refine, RESTS)
+        return ask()
+      case 'refined':
+        busy = false
+        events.refined(data.refined)
         return ask()
       case 'trouble':
         busy = false
@@ -59,6 +77,9 @@ export function startCarving(job: PreviewJob, suns: (moment: Moment) => Suns, ev
       wanted = moment
       ask()
     },
-    stop: () => worker.terminate(),
+    stop() {
+      clearTimeout(rest)
+      worker.terminate()
+    },
   }
 }

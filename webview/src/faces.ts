@@ -115,10 +115,11 @@ function tilesOf(columns: Float32Array, nx: number, ny: number) {
       let topHigh = -Infinity
       let bottomLow = Infinity
       let bottomHigh = -Infinity
-      const beginX = Math.max(0, x)
-      const endX = Math.min(nx - 1, x + TILE)
-      const beginY = Math.max(0, y)
-      const endY = Math.min(ny - 1, y + TILE)
+      // One row more all round: a wall beside a tile shifts the vertices on its border.
+      const beginX = Math.max(0, x - 1)
+      const endX = Math.min(nx - 1, x + TILE + 1)
+      const beginY = Math.max(0, y - 1)
+      const endY = Math.min(ny - 1, y + TILE + 1)
       for (let j = beginY; j <= endY; j++) {
         for (let at = (j * nx + beginX) * 4; at <= (j * nx + endX) * 4; at += 4) {
           if (columns[at + 3] < 0) continue
@@ -131,7 +132,7 @@ function tilesOf(columns: Float32Array, nx: number, ny: number) {
           if (bottom > bottomHigh) bottomHigh = bottom
         }
       }
-      const empty = (TILE + 1) ** 2 - solid
+      const empty = (TILE + 3) ** 2 - solid
       if (!solid) continue
       ;(empty || topHigh - topLow > EVEN ? upperRough : upperEven).push(x, y)
       ;(empty || bottomHigh - bottomLow > EVEN ? lowerRough : lowerEven).push(x, y)

@@ -1,9 +1,12 @@
 import * as THREE from 'three'
 import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import { depthColour } from './depthScale.ts'
+import type { Edges } from './edges.ts'
 import { type Faces, TILE } from './faces.ts'
 import type { Light } from './light.ts'
 import { MATERIALS, pieceFragment, pieceVertex } from './pieceShader.ts'
+import type { Refined } from './refiner.ts'
+import type { Seam } from './seam.ts'
 import { lookOf } from './woods.ts'
 
 type Blank = PreviewJob['blanks'][number]
@@ -12,8 +15,10 @@ type Blank = PreviewJob['blanks'][number]
 export interface Piece {
   readonly object: THREE.Object3D
   readonly uniforms: Record<string, THREE.IUniform>
-  /** Takes what the worker made. */
+  /** Takes what the worker made; walls are drawn in cells until they are refined. */
   show(faces: Faces, light: Light, cell: number): void
+  /** Takes where the walls of what is shown stand. */
+  refine(refined: Refined): void
   /** Which materials: the blank's wood, then what is set in, in order. */
   dress(blank: Blank, inserts: readonly { readonly material: string; readonly resin: boolean }[]): void
   /** Draws the face that is looked at: one of the two is always hidden. */
@@ -63,6 +68,22 @@ function heightTexture(columns: Float32Array, nx: number, ny: number): THREE.Dat
   return texture
 }
 
+function edgeTexture(edges: Edges, nx: number, ny: number): THREE.DataTexture {
+  const texture = new THREE.DataTexture(edges, nx, ny, THREE.RGBAIntegerFormat, THREE.ShortType)
+  texture.internalFormat = 'RGBA16I'
+  texture.needsUpdate = true
+  return texture
+}
+
+function seamTexture(seam: Seam, nx: number, ny: number): THREE.DataTexture {
+  const texture = new THREE.DataTexture(seam, nx, ny, THREE.RedFormat, THREE.UnsignedByteType)
+  // Rows of one byte a cell need not fill whole words.
+  texture.unpackAlignment = 1
+  texture.magFilter = texture.minFilter = THREE.LinearFilter
+  texture.needsUpdate = true
+  return texture
+}
+
 function lightTexture(light: Light): THREE.DataTexture {
   const texture = new THREE.DataTexture(
     light.bytes,
@@ -90,6 +111,8 @@ function scaleTexture(): THREE.DataTexture {
 /** The piece, with nothing to show yet. */
 export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
   const vectors = () => Array.from({ length: MATERIALS }, () => new THREE.Vector3(0.5, 0.4, 0.3))
+  // Some drivers refuse to draw where a whole-number sampler has no texture of its kind.
+  const noEdges = edgeTexture(new Int16Array(4), 1, 1)
   const uniforms: Record<string, THREE.IUniform> = {
     ...shared,
     columns: { value: null },
@@ -106,6 +129,9 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     late: { value: vectors() },
     figure: { value: Array.from({ length: MATERIALS }, () => new THREE.Vector4(3, 0, 0, 0)) },
     nature: { value: Array.from({ length: MATERIALS }, () => new THREE.Vector2(0.5, 0)) },
+    crisp: { value: false },
+    edges: { value: noEdges },
+    seam: { value: null },
     byDepth: { value: false },
     deepest: { value: 10 },
   }
@@ -131,6 +157,15 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
   object.matrixAutoUpdate = false
   let faces: Faces | undefined
   let upper: boolean | undefined
+  let refined: { readonly upper: THREE.DataTexture; readonly lower: THREE.DataTexture } | undefined
+
+  function forget() {
+    for (const each of [refined?.upper, refined?.lower, uniforms.seam.value as THREE.Texture | null]) each?.dispose()
+    refined = undefined
+    uniforms.seam.value = null
+    uniforms.edges.value = noEdges
+    uniforms.crisp.value = false
+  }
 
   function place() {
     if (!faces) return
@@ -146,6 +181,7 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     object,
     uniforms,
     show(next, light, cell) {
+      forget()
       const texture = uniforms.columns.value as THREE.DataTexture | null
       if (texture && texture.image.width === next.nx && texture.image.height === next.ny) {
         texture.image.data = next.columns
@@ -164,6 +200,18 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
       object.visible = next.highest > next.lowest
       place()
     },
+    refine(next) {
+      if (!faces) return
+      forget()
+      refined = {
+        upper: edgeTexture(next.upper, faces.nx, faces.ny),
+        lower: edgeTexture(next.lower, faces.nx, faces.ny),
+      }
+      const seam = seamTexture(next.seam, faces.nx, faces.ny)
+      uniforms.seam.value = seam
+      uniforms.edges.value = upper ? refined.upper : refined.lower
+      uniforms.crisp.value = true
+    },
     dress(blank, inserts) {
       const looks = [lookOf(blank.material), ...inserts.map(each => lookOf(each.material, each.resin))]
       looks.slice(0, MATERIALS).forEach((look, i) => {
@@ -179,9 +227,12 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
       if (next === upper) return
       upper = next
       uniforms.upper.value = next
+      if (refined) uniforms.edges.value = next ? refined.upper : refined.lower
       place()
     },
     dispose() {
+      forget()
+      noEdges.dispose()
       for (const mesh of meshes) mesh.geometry.dispose()
       material.dispose()
       for (const each of [uniforms.columns, uniforms.light, uniforms.scale])

@@ -1,3 +1,5 @@
+import { SEAM_STEPS } from './seam.ts'
+
 /** GLSL shared by the piece and the bench: noise and the light of the shop. */
 export const common = /* glsl */ `
 uniform mediump sampler3D grain;
@@ -18,8 +20,12 @@ uniform highp sampler2D columns;
 uniform ivec2 size;
 uniform float cell;
 uniform bool upper;
+uniform bool crisp;
+uniform highp isampler2D edges;
 out vec3 blankAt;
 out float hollow;
+/** Out of the wall that the vertex stands on; nothing where it stands on none. */
+out vec2 lookingOut;
 
 vec4 columnAt(ivec2 c) {
   if (any(lessThan(c, ivec2(0))) || any(greaterThanEqual(c, size))) return vec4(0.0, 0.0, 0.0, -1.0);
@@ -42,7 +48,30 @@ void main() {
     }
     z = abs(far) < 1e8 ? far : 0.0;
   }
-  blankAt = vec3((place + 0.5) * cell, z);
+  vec2 shift = vec2(0.0);
+  lookingOut = vec2(0.0);
+  if (crisp) {
+    bool within = all(greaterThanEqual(v, ivec2(0))) && all(lessThan(v, size));
+    ivec4 edge = within ? texelFetch(edges, v, 0) : ivec4(0);
+    if (edge.b != 0) {
+      float turn = float(edge.b) * (6.2831853 / 65536.0);
+      shift = vec2(edge.rg) * 0.001;
+      lookingOut = vec2(cos(turn), sin(turn));
+      if (hollow == 0.0) z += (upper ? 1.0 : -1.0) * float(edge.a) * 0.001;
+    }
+    // The rim of the blank lies half a cell beyond the outermost centres.
+    for (int axis = 0; axis < 2; axis++) {
+      float rim = 0.0;
+      if (v[axis] < 0) rim = 0.5;
+      else if (v[axis] >= size[axis]) rim = -0.5;
+      else if (v[axis] == 0 && shift[axis] == 0.0 && hollow == 0.0) rim = -0.5;
+      else if (v[axis] == size[axis] - 1 && shift[axis] == 0.0 && hollow == 0.0) rim = 0.5;
+      if (rim == 0.0) continue;
+      shift[axis] = rim;
+      if (length(lookingOut) < 0.5) lookingOut[axis] = v[axis] < size[axis] / 2 ? -1.0 : 1.0;
+    }
+  }
+  blankAt = vec3((place + 0.5 + shift) * cell, z);
   gl_Position = projectionMatrix * modelViewMatrix * vec4(blankAt, 1.0);
 }
 `
@@ -75,8 +104,12 @@ uniform float sunlight;
 uniform float shadows;
 uniform bool byDepth;
 uniform float deepest;
+uniform bool crisp;
+/** Distance from the joint with what is set in, cells: 0.5 at it, more inside. */
+uniform sampler2D seam;
 in vec3 blankAt;
 in float hollow;
+in vec2 lookingOut;
 out vec4 colour;
 ${common}
 
@@ -189,7 +222,13 @@ void main() {
     gentle *= step(length(gentle), 2.5);
   }
   vec3 floorNormal = normalize(vec3(-gentle, 1.0));
-  if (wall > 0.01) {
+  // Beside a wall that stands at its place the drawn face itself says it best.
+  if (crisp && mostH - leastH > 2.2 * cell) floorNormal = upper ? flatNormal : flatNormal * vec3(1.0, 1.0, -1.0);
+  vec2 out2 = lookingOut;
+  if (crisp && wall > 0.01 && length(out2) > 0.25) {
+    out2 = normalize(out2);
+    slope = dot(out2, flatNormal.xy) < 0.0 ? out2 : -out2;
+  } else if (wall > 0.01) {
     // A wall that runs aslant of the cells is a stair; looked at from twice as far it is a wall again.
     slope = vec2(0.0);
     for (int j = -2; j <= 2; j++) for (int i = -2; i <= 2; i++) {
@@ -217,6 +256,13 @@ void main() {
   }
   float soft = clamp(blur / cell * 0.5, 0.06, 0.5);
   float part = other != own ? smoothstep(0.5 - soft, 0.5 + soft, share) : 0.0;
+  if (crisp && other != own && own * other == 0) {
+    // Beside its joint what is set in is told by the wall of its pocket, not by cells.
+    float within = (texture(seam, blankAt.xy / (vec2(size) * cell)).r * 255.0 - 128.0) / ${SEAM_STEPS}.0;
+    float pixel = clamp(blur / cell, 0.02, 1.0);
+    float inner = smoothstep(-0.5 * pixel, 0.5 * pixel, within);
+    part = own == 0 ? inner : 1.0 - inner;
+  }
   float seamLine = (1.0 - abs(2.0 * part - 1.0)) * 0.35;
   vec3 base = vec3(0.0);
   float gloss = 0.0;

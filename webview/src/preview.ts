@@ -234,6 +234,11 @@ export function newPreview(body: HTMLElement): Preview {
           scene?.draw()
         },
         shown: show,
+        refined(refined) {
+          scene?.piece.refine(refined)
+          scene?.draw()
+          page.dataset.crisp = page.dataset.shown
+        },
         trouble: message => trouble(message),
       })
     }
@@ -327,6 +332,7 @@ export function newPreview(body: HTMLElement): Preview {
     scene.set(blank, lieAt(next.moment.setup), [next.faces.lowest, next.faces.highest], next.light.ground)
     refresh()
     // For whoever waits for the picture: what moment it is of, and how long the worker took.
+    delete page.dataset.crisp
     page.dataset.shown = `${next.moment.setup}/${next.moment.motion}/${next.moment.share}`
     page.dataset.ms = next.ms.toFixed(1)
   }

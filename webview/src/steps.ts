@@ -29,11 +29,37 @@ export function insert(stock: Stock, filling: Filling, material: number): Stock 
     for (let x = 0; x < nx; x++) {
       const fx = Math.min(across - 1, Math.floor(((x + 0.5) * cell) / filling.cell))
       const fy = Math.min(down - 1, Math.floor(((y + 0.5) * cell) / filling.cell))
-      const i = entry.get(fy * across + fx)
-      if (i !== undefined) addInterval(stock, y * nx + x, filling.lo[i], filling.hi[i], material)
+      const i = entry.get(fy * across + fx) ?? beside(entry, fx, fy, across)
+      if (i === undefined) continue
+      const index = y * nx + x
+      if (isHollow(stock, index, filling.lo[i], filling.hi[i])) {
+        addInterval(stock, index, filling.lo[i], filling.hi[i], material)
+      }
     }
   }
   return stock
+}
+
+/** What fills a cell next to one of the finer grid: the fit leaves a hair free, which is no gap to be drawn. */
+function beside(entry: ReadonlyMap<number, number>, fx: number, fy: number, across: number): number | undefined {
+  for (let reach = 1; reach <= 2; reach++) {
+    for (const [dx, dy] of [
+      [-reach, 0],
+      [reach, 0],
+      [0, -reach],
+      [0, reach],
+    ]) {
+      const i = fx + dx >= 0 && fx + dx < across ? entry.get((fy + dy) * across + fx + dx) : undefined
+      if (i !== undefined) return i
+    }
+  }
+  return undefined
+}
+
+/** Whether there is air in the middle between two heights of a column. */
+function isHollow({ layers }: Stock, index: number, lo: number, hi: number): boolean {
+  const middle = (lo + hi) / 2
+  return !layers.some(layer => layer.hi[index] > middle && layer.lo[index] < middle)
 }
 
 function addInterval(stock: Stock, index: number, lo: number, hi: number, material: number) {

@@ -1,19 +1,26 @@
+import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import { type Carver, newCarver } from './carver.ts'
 import type { Moment } from './clock.ts'
-import { facesOf } from './faces.ts'
+import { type Faces, facesOf } from './faces.ts'
 import { lightOf, type Suns } from './light.ts'
+import { newRefiner, type Refiner } from './refiner.ts'
 import type { FromWorker, ToWorker } from './workerMessages.ts'
 
 /** The worker: carves with the stock kernel, and hands over what is drawn without copying it. */
 const post = (message: FromWorker, transfer: Transferable[] = []) => self.postMessage(message, { transfer })
 const now = () => performance.now()
+let job: PreviewJob | undefined
 let carver: Carver | undefined
+let refiner: Refiner | undefined
+/** The picture shown last. */
+let latest: { readonly faces: Faces; readonly cell: number; readonly moment: Moment } | undefined
 
 self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
   try {
     const began = now()
     if (data.type === 'build') {
-      carver = newCarver(data.job, now)
+      job = data.job
+      carver = newCarver(job, now)
       let told = now()
       let seen = 0
       carver.build((share, setup, done) => {
@@ -28,8 +35,13 @@ self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
         }
       })
       post({ type: 'built', ms: now() - began })
-    } else {
+    } else if (data.type === 'show') {
       show(data.moment, data.suns)
+    } else if (carver && latest) {
+      refiner ??= newRefiner(job!, carver.before)
+      const refined = refiner.refine(latest.faces, latest.cell, latest.moment)
+      const { upper, lower, seam } = refined
+      post({ type: 'refined', refined, ms: now() - began }, [upper.buffer, lower.buffer, seam.buffer])
     }
   } catch (error) {
     post({ type: 'trouble', message: error instanceof Error ? error.message : String(error) })
@@ -42,10 +54,12 @@ function show(moment: Moment, suns: Suns) {
   const { stock, lie, thickness } = carver.at(moment)
   const faces = facesOf(stock, lie, thickness)
   const light = lightOf(faces, stock.grid.cell, suns)
-  const { columns, upperEven, upperRough, lowerEven, lowerRough } = faces
+  latest = { faces, cell: stock.grid.cell, moment }
+  const columns = faces.columns.slice()
+  const { upperEven, upperRough, lowerEven, lowerRough } = faces
   const transfer = [columns, upperEven, upperRough, lowerEven, lowerRough, light.bytes, light.ground.bytes]
   post(
-    { type: 'shown', moment, faces, light, cell: stock.grid.cell, ms: now() - began },
+    { type: 'shown', moment, faces: { ...faces, columns }, light, cell: stock.grid.cell, ms: now() - began },
     transfer.map(array => array.buffer),
   )
 }

@@ -1,0 +1,160 @@
+import type { PreviewJob, PreviewSetup } from '../../server/src/features/preview/protocol.ts'
+import type { Bit } from '../../server/src/stock/bit.ts'
+import type { Stock } from '../../server/src/stock/stock.ts'
+import { CutIndex, type WallCut } from '../../server/src/stock/wallCuts.ts'
+import { type Columns, columnsOf, WallFlag, type Walls, wallsOf } from '../../server/src/stock/walls.ts'
+import type { Moment } from './clock.ts'
+import { type Counts, contourOf } from './contour.ts'
+import { type Edges, edgesOf } from './edges.ts'
+import { type ExactFace, exactFace } from './exactFace.ts'
+import type { Faces } from './faces.ts'
+import { joinSeams, noSeam, type Seam, seamOf } from './seam.ts'
+
+/** What makes a picture crisp: both faces' edges, and the joints of what is set in. */
+export interface Refined {
+  readonly upper: Edges
+  readonly lower: Edges
+  readonly seam: Seam
+}
+
+type Programmed = Extract<PreviewSetup, { kind: 'program' }>
+
+/** Where the walls of a picture stand: asked for when nothing moves, for it takes longer than the picture itself. */
+export interface Refiner {
+  refine(faces: Faces, cell: number, moment: Moment): Refined
+}
+
+/**
+ * A refiner of a job; what cuts where is worked out once for each blank, when it is first asked for.
+ * @param before the stock before a set-up, blank frame, in the cells that are drawn
+ */
+export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): Refiner {
+  const seams = new Map<number, Seam>()
+  const known = new Map<string, { upper: CutIndex; lower: CutIndex }>()
+
+  function indexOf(blank: string, { nx, ny }: Faces, cell: number) {
+    const key = `${blank} ${nx} ${ny}`
+    let index = known.get(key)
+    if (!index) {
+      const cuts = cutsOn(job, blank)
+      const grid = { nx, ny, cell }
+      index = { upper: new CutIndex(grid, 'top', cuts), lower: new CutIndex(grid, 'underside', cuts) }
+      known.set(key, index)
+    }
+    return index
+  }
+
+  /** The joint of what a set-up sets in is the wall of its pocket as it was then. */
+  function seamAt(insert: number, index: { upper: CutIndex; lower: CutIndex }, thickness: number): Seam {
+    let seam = seams.get(insert)
+    if (!seam) {
+      const pocket = job.setups.findLast(
+        (each, i) => i < insert && each.kind === 'program' && each.makes === 'pocket' && each.blank === job.setups[insert].blank,
+      )
+      const face = pocket?.kind === 'program' ? pocket.lie.face : 'underside'
+      const moment = cutMoment(job, { setup: insert, motion: -1, share: 1 })
+      const cuts = face === 'top' ? index.upper : index.lower
+      seam = seamOf(wallsOf(columnsOf(before(insert)), cuts, { thickness, moment }))
+      seams.set(insert, seam)
+    }
+    return seam
+  }
+
+  return {
+    refine(faces, cell, moment) {
+      const setup = job.setups[moment.setup]
+      const blank = job.blanks.find(each => each.name === (setup?.blank ?? job.blanks[0]?.name))
+      if (!blank) throw new Error('There is no blank to show.')
+      const index = indexOf(blank.name, faces, cell)
+      const columns = columnsIn(faces, cell)
+      const options = { thickness: blank.thickness, diameter: blank.diameter, moment: cutMoment(job, moment) }
+      const { columns: numbers } = faces
+      const up = (at: number) => (numbers[4 * at + 3] < 0 ? Number.NaN : numbers[4 * at])
+      const down = (at: number) => (numbers[4 * at + 3] < 0 ? Number.NaN : blank.thickness - numbers[4 * at + 1])
+      const faceEdges = (walls: Walls, exact: ExactFace, height: (at: number) => number) =>
+        edgesOf(contourOf(walls, standing(walls, exact, cell, height)), liftOf(walls, exact, cell, height))
+      const inserts = job.setups
+        .slice(0, moment.setup + 1)
+        .flatMap((each, i) => (each.kind === 'insert' && each.blank === blank.name ? [i] : []))
+      return {
+        seam: joinSeams(
+          inserts.map(insert => seamAt(insert, index, blank.thickness)),
+          noSeam(faces.nx * faces.ny),
+        ),
+        upper: faceEdges(wallsOf(columns, index.upper, options), exactFace(index.upper, options.moment), up),
+        lower: faceEdges(wallsOf(columns, index.lower, options), exactFace(index.lower, options.moment), down),
+      }
+    },
+  }
+}
+
+/** Over so many cells before and behind its crossing a wall that stands falls by `STEEP` times as much and more. */
+const ABOUT = 0.05
+const STEEP = 5
+
+/** Tells the walls that stand from the flanks of a vee or a ball, which are drawn well enough by the cells. */
+function standing({ nx }: Walls, exact: ExactFace, cell: number, height: (at: number) => number): Counts {
+  return ({ cells, at, flags }, k, step) => {
+    if (flags[k] & WallFlag.upright) return true
+    if (!(flags[k] & WallFlag.placed)) return false
+    const first = cells[k]
+    const falls = (flags[k] & WallFlag.falls) !== 0
+    const heightAt = (share: number) => {
+      const x = (first % nx) + (step === 1 ? share : 0)
+      const y = Math.floor(first / nx) + (step === 1 ? 0 : share)
+      return exact.heightAt((x + 0.5) * cell, (y + 0.5) * cell)
+    }
+    const before = Math.min(height(falls ? first : first + step), heightAt(at[k] + (falls ? -ABOUT : ABOUT)))
+    return before - heightAt(at[k] + (falls ? ABOUT : -ABOUT)) > 2 * ABOUT * STEEP * cell
+  }
+}
+
+/** An exact height that differs from the column's by more is of a face that no bit left so, mm. */
+const SAME = 0.01
+/** How far beside a wall the height at its foot is taken, cells. */
+const BESIDE = 0.04
+
+/** What the vertex of a cell rises by when it is shifted onto a wall: the face there less the face at its centre. */
+function liftOf(
+  { nx }: Walls,
+  exact: ExactFace,
+  cell: number,
+  height: (at: number) => number,
+): (at: number, x: number, y: number) => number {
+  return (at, x, y) => {
+    const own = height(at)
+    const i = at % nx
+    const j = Math.floor(at / nx)
+    if (Math.abs(exact.heightAt((i + 0.5) * cell, (j + 0.5) * cell) - own) > SAME) return 0
+    const way = Math.hypot(i - x, j - y)
+    const back = way > BESIDE ? BESIDE / way : 1
+    const beside = exact.heightAt((x + (i - x) * back + 0.5) * cell, (y + (j - y) * back + 0.5) * cell)
+    return Number.isFinite(beside) ? beside - own : 0
+  }
+}
+
+/** The faces' columns without a copy of them. */
+export function columnsIn({ nx, ny, columns }: Faces, cell: number): Columns {
+  return { nx, ny, cell, top: columns, bottom: columns.subarray(1), stride: 4 }
+}
+
+const programsOn = (job: PreviewJob, blank: string): Programmed[] =>
+  job.setups.filter((setup): setup is Programmed => setup.kind === 'program' && setup.blank === blank)
+
+/** Every program that cuts a blank, in order. */
+export function cutsOn(job: PreviewJob, blank: string): WallCut[] {
+  return programsOn(job, blank).map(setup => ({
+    motions: setup.motions,
+    shift: setup.shift,
+    lie: setup.lie,
+    bitOfState: Array.from(setup.bitOfState, (bit): Bit | undefined => (bit >= 0 ? setup.bits[bit] : undefined)),
+  }))
+}
+
+/** A moment of the job as one in the series of cuts on its blank. */
+export function cutMoment(job: PreviewJob, { setup: index, motion, share }: Moment): { cut: number; done: number } {
+  const setup = job.setups[index]
+  const before = job.setups.slice(0, index).filter(each => each.kind === 'program' && each.blank === setup?.blank)
+  if (setup?.kind !== 'program') return { cut: before.length, done: 0 }
+  return { cut: before.length, done: Math.min(setup.motions.count, motion + share) }
+}
