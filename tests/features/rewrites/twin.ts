@@ -21,8 +21,6 @@ export function farthestOff(
   one: Program,
   other: Program,
   to: (place: readonly number[], line: number) => readonly number[],
-  /** Of arcs that are not as far from their centre at both ends: they are known no better than that. */
-  roughArcs = false,
 ): number {
   if (one.motions.count !== other.motions.count) return Number.POSITIVE_INFINITY
   let most = 0
@@ -30,7 +28,7 @@ export function farthestOff(
     const line = one.motions.line[i]
     const lineBefore = i > 0 ? one.motions.line[i - 1] : line
     const seam = `${to([1, 2, 3], line)}` !== `${to([1, 2, 3], lineBefore)}`
-    const slack = roughArcs ? unsure(one, other, i) : 0
+    const slack = unsure(one, other, i)
     for (const share of seam ? [1] : [0.2, 0.4, 0.6, 0.8, 1]) {
       const wanted = to(placeOn(one, i, share), line)
       const found = placeOn(other, i, share)
@@ -45,7 +43,8 @@ export function farthestOff(
 
 /**
  * How well an arc is known, mm, at the size that it has in the other program: where the distances of its ends from its
- * centre differ by d, a circle through both has its centre d r / chord away; all round that may be twice as much, and d / 2 for its radius.
+ * centre differ by d, a circle through both has its centre d r / chord away; across from there that
+ * may be twice as much, and its radius is d / 2 another.
  */
 function unsure({ motions }: Program, other: Program, i: number): number {
   if (motions.arc[i] < 0) return 0
@@ -56,6 +55,9 @@ function unsure({ motions }: Program, other: Program, i: number): number {
   const size = (at: readonly number[]) => Math.hypot(at[a] - centre[0], at[b] - centre[1])
   const chord = Math.hypot(end[a] - start[a], end[b] - start[b])
   const differ = Math.abs(size(start) - size(end))
-  if (differ < 1e-9 || chord === 0) return 0
-  return (differ * (0.5 + (2 * radius) / chord) * other.motions.arcs[other.motions.arc[i]].radius) / radius
+  const scale = other.motions.arcs[other.motions.arc[i]].radius / radius
+  // NISTIR 6556, 3.5.3.2: 0.002 mm, 0.0002 in; as near to it as a program of either unit is written.
+  const limit = other.states[other.motions.state[i]].units === 'inch' ? 0.0049 : 0.0019
+  if (differ * scale <= limit || chord === 0) return 0
+  return scale * (differ * (0.5 + (2 * radius) / chord))
 }

@@ -1,6 +1,7 @@
 import { arcAbout, centreOfRadius } from '../../machine/arcs.ts'
 import type { Arc } from '../../machine/motions.ts'
 import type { Word } from '../../machine/program.ts'
+import { betweenEnds, differ, offBy, type Point, radiiLimit, unsure } from './arcShape.ts'
 import { type Change, isSame, keepsCircles, placed, placedInPlane, SAME, turnsOver } from './change.ts'
 import { LineWriter } from './lineWriter.ts'
 import { numberIn, type Style, styleOf, writeCode, writeWord } from './numbers.ts'
@@ -21,12 +22,6 @@ const ARC_ROUNDING = 0.0009
 const FINER = [ROUNDING, 1e-4, 1e-5, 1e-6]
 /** The same where an arc begins: a long arc over a short chord makes much of it. */
 const ARC_BEGINS = 1e-5
-/**
- * Radii at the two ends of a written arc differ by less than this, mm, or hardly more than they did: NISTIR 6556, 3.5.3.2,
- * allows 0.002.
- */
-const RADII_DIFFER = 0.001
-const HARDLY = 1e-4
 const AXES = 'XYZ'
 const CENTRES = 'IJK'
 
@@ -263,16 +258,12 @@ class Reteller {
       [begin[a], begin[b]],
       [end[a], end[b]],
     ] as const
-    const middle = betweenEnds(
-      placedInPlane(change, plane, centre),
-      ends,
-      differ([from[a], from[b]], [to[a], to[b]], centre),
-    )
+    const right = placedInPlane(change, plane, centre)
     const over = turnsOver(change, plane)
-    const ideal = arcAbout(plane, ...ends, placedInPlane(change, plane, centre), arc.sweep > 0 !== over)
-    // An arc whose ends were not as far from its centre is known no better than that, scaled.
-    const scaled = change.scale.some(each => Math.abs(each) !== 1)
-    const allowed = ARC_ROUNDING + (scaled ? unsure(...ends, placedInPlane(change, plane, centre)) : 0)
+    const ideal = arcAbout(plane, ...ends, right, arc.sweep > 0 !== over)
+    const limit = radiiLimit(this.units)
+    const middle = betweenEnds(right, ends, limit)
+    const allowed = ARC_ROUNDING + unsure(...ends, right, limit)
     const mark = this.writer.mark()
     // Of an arc given by its radius that turns about half a circle, rounding moves the centre far: it gets a centre.
     for (const byCentre of wordOf(read.words, 'R') ? [false, true] : [true]) {
@@ -282,7 +273,7 @@ class Reteller {
         this.position = start
         this.ends(read, change, tolerance)
         const made = byCentre
-          ? this.centre(read, change, middle, start, tolerance, differ(...ends, middle))
+          ? this.centre(read, change, middle, start, tolerance)
           : this.radius(read, change, start, tolerance)
         if (made && offBy(made, ideal) <= allowed) return
       }
@@ -307,7 +298,7 @@ class Reteller {
     const from: Point = [start[a], start[b]]
     const to: Point = [this.position[a], this.position[b]]
     if (from[0] === to[0] && from[1] === to[1]) return undefined
-    const at = centreOfRadius(from, to, radius, counterClockwise, RADII_DIFFER)
+    const at = centreOfRadius(from, to, radius, counterClockwise, radiiLimit(this.units))
     return at && arcAbout(plane, from, to, at, counterClockwise)
   }
 
@@ -318,7 +309,6 @@ class Reteller {
     middle: Point,
     start: Triple,
     tolerance: number,
-    allowed: number,
   ): Arc | undefined {
     const [a, b] = PLANE_AXES[plane]
     const scale = scaleOf(this.units)
@@ -341,7 +331,7 @@ class Reteller {
     }
     const from: Point = [start[a], start[b]]
     const to: Point = [this.position[a], this.position[b]]
-    if (!arc || differ(from, to, made) > Math.max(RADII_DIFFER, allowed + HARDLY)) return undefined
+    if (!arc || differ(from, to, made) > radiiLimit(this.units)) return undefined
     return arcAbout(plane, from, to, made, arc.sweep > 0 !== turnsOver(change, plane))
   }
 
@@ -412,44 +402,4 @@ function unknownPlace(line: number): Refusal {
   return new Refusal(
     `Where the bit stands before line ${line + 1} is not known, so that its move cannot be told the other way.`,
   )
-}
-
-type Point = readonly [number, number]
-
-/** How much the distances of two points from a third differ. */
-function differ(a: Point, b: Point, centre: Point): number {
-  return Math.abs(Math.hypot(a[0] - centre[0], a[1] - centre[1]) - Math.hypot(b[0] - centre[0], b[1] - centre[1]))
-}
-
-/**
- * How well a circle is known of which a centre and two ends are given that do not agree: by as much as it moves where its
- * centre is put as far from both, mm.
- */
-export function unsure(a: Point, b: Point, centre: Point): number {
-  const off = differ(a, b, centre)
-  const chord = Math.hypot(b[0] - a[0], b[1] - a[1])
-  return off < 1e-9 || chord === 0 ? 0 : off * (0.5 + (2 * Math.hypot(a[0] - centre[0], a[1] - centre[1])) / chord)
-}
-
-/** A centre as far from both ends, where scaling has made the machine's allowance for rounding too small. */
-function betweenEnds(centre: Point, [a, b]: readonly [Point, Point], was: number): Point {
-  const [dx, dy] = [b[0] - a[0], b[1] - a[1]]
-  const chord = dx * dx + dy * dy
-  if (differ(a, b, centre) <= Math.max(RADII_DIFFER, was + HARDLY) || chord === 0) return centre
-  const off = ((centre[0] - (a[0] + b[0]) / 2) * dx + (centre[1] - (a[1] + b[1]) / 2) * dy) / chord
-  return [centre[0] - off * dx, centre[1] - off * dy]
-}
-
-/** Farthest that two arcs of one sense are apart, at quarters of their way, mm. */
-function offBy(made: Arc, ideal: Arc): number {
-  let most = 0
-  for (const share of [0.25, 0.5, 0.75, 1]) {
-    const at = (arc: Arc) => {
-      const angle = arc.from + share * arc.sweep
-      return [arc.centre[0] + arc.radius * Math.cos(angle), arc.centre[1] + arc.radius * Math.sin(angle)]
-    }
-    const [one, other] = [at(made), at(ideal)]
-    most = Math.max(most, Math.hypot(one[0] - other[0], one[1] - other[1]))
-  }
-  return most
 }

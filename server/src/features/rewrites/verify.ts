@@ -1,8 +1,9 @@
 import { MotionFlag, MotionKind, type Motions } from '../../machine/motions.ts'
 import type { Program } from '../../machine/program.ts'
 import { arcOf, endOf, isKnown, startOf } from '../../rules/common/path.ts'
-import { type Change, placed, SAME, turnsOver } from './change.ts'
-import { unsure } from './retell.ts'
+import { radiiLimit, unsure } from './arcShape.ts'
+import { type Change, keepsCircles, placed, placedInPlane, SAME, turnsOver } from './change.ts'
+
 import { type Edit, Refusal, readAgain, type Source } from './source.ts'
 import { PLANE_AXES, type Triple } from './walk.ts'
 
@@ -64,8 +65,7 @@ function offBy(before: Program, after: Program, i: number, change: Change, whole
   const distance = apart(machine ? end : placed(change, end), found)
   if (distance > PROMISE + HAIR) return `its end would be ${distance.toFixed(4)} mm off.`
   if (!arc || !whole || !isKnown(one, i) || !isKnown(other, i)) return undefined
-  const scaled = change.scale.some(each => Math.abs(each) !== 1)
-  const allowed = PROMISE + (scaled ? unsureOf(one, i) * Math.max(...change.scale.map(Math.abs)) : 0)
+  const allowed = PROMISE + unsureOf(before, i, change, after.states[other.state[i]].units)
   const way = [...alongArc(one, i)]
   const there = [...alongArc(other, i)]
   for (let n = 0; n < way.length; n++) {
@@ -92,14 +92,16 @@ function* alongArc(motions: Motions, i: number): Generator<Triple> {
   }
 }
 
-/** How well an arc is known itself, mm: rounded ends and centre do not quite agree. */
-function unsureOf(motions: Motions, i: number): number {
+/** How well an arc is known where it goes, mm: rounded ends and centre may not agree well enough for the machine. */
+function unsureOf(program: Program, i: number, change: Change, units: 'mm' | 'inch'): number {
+  const { motions } = program
   const arc = arcOf(motions, i)
-  if (!arc) return 0
+  if (!arc || !keepsCircles(change, arc.plane)) return 0
   const [a, b] = PLANE_AXES[arc.plane]
-  const from = startOf(motions, i)
-  const to = endOf(motions, i)
-  return unsure([from[a], from[b]], [to[a], to[b]], arc.centre)
+  const inPlane = (place: Triple): [number, number] => [place[a], place[b]]
+  const from = inPlane(placed(change, startOf(motions, i)))
+  const to = inPlane(placed(change, endOf(motions, i)))
+  return unsure(from, to, placedInPlane(change, arc.plane, arc.centre), radiiLimit(units))
 }
 
 function turnedOver(kind: number): number {
