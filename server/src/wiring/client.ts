@@ -25,7 +25,7 @@ export class Client {
   readonly roots: readonly string[]
 
   constructor({ capabilities, workspaceFolders, rootUri, initializationOptions }: InitializeParams) {
-    const { general, textDocument, workspace, window } = capabilities
+    const { general, textDocument, workspace, window } = capabilities ?? {}
     this.encoding = chooseEncoding(general?.positionEncodings)
     this.pulls = textDocument?.diagnostic !== undefined
     this.refreshes = workspace?.diagnostics?.refreshSupport === true

@@ -1,9 +1,11 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
-import { createConnection, ProposedFeatures } from 'vscode-languageserver/node'
+import { type Connection, createConnection, ProposedFeatures } from 'vscode-languageserver/node'
 import { diskWorkspace } from './diskWorkspace.ts'
 import { startServer } from './languageServer.ts'
+import { Lifecycle } from './lifecycle.ts'
+import { stdioConnection } from './stdio.ts'
 
 /**
  * A language server in this process. It speaks by whatever the process was started with: `--stdio`, `--node-ipc`,
@@ -11,7 +13,12 @@ import { startServer } from './languageServer.ts'
  */
 export function serveNode(): void {
   const pages = join(__dirname, 'rules')
-  startServer(createConnection(ProposedFeatures.all), {
+  const lifecycle = new Lifecycle()
+  const connection: Connection = process.argv.includes('--stdio')
+    ? stdioConnection(lifecycle)
+    : createConnection(ProposedFeatures.all, { messageStrategy: lifecycle })
+  lifecycle.guard(connection)
+  startServer(connection, {
     disk: diskWorkspace,
     pages: existsSync(pages) ? pathToFileURL(pages).toString() : undefined,
   })

@@ -67,6 +67,53 @@ export class Workbench {
     for (let column = from; column < to; column++) await this.page.keyboard.press('Shift+ArrowRight')
   }
 
+  /** Runs a command by its name in the palette, with the keyboard alone. */
+  async command(name: string): Promise<void> {
+    await this.#palette(name)
+    const first = this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: name })
+    await first.waitFor()
+    await this.page.keyboard.press('Enter')
+    await first.waitFor({ state: 'hidden' })
+  }
+
+  /** Whether the palette offers a command now. */
+  async offers(name: string): Promise<boolean> {
+    const box = await this.#palette(name)
+    const rows = this.page.locator('.quick-input-list .monaco-list-row')
+    await rows.first().waitFor()
+    const found = (await rows.allTextContents()).some(text => text.includes(name))
+    await this.page.keyboard.press('Escape')
+    await box.waitFor({ state: 'hidden' })
+    return found
+  }
+
+  async #palette(name: string): Promise<Locator> {
+    const box = this.page.locator('.quick-input-widget .quick-input-box input')
+    // A key that falls into the closing of the last list is lost, and so pressed again.
+    for (let tries = 0; !(await box.isVisible()); tries++) {
+      if (tries === 10) throw new Error('The palette does not open')
+      await this.page.keyboard.press('F1')
+      await box.waitFor({ timeout: 3000 }).catch(() => {})
+    }
+    await box.fill(`>${name}`)
+    return box
+  }
+
+  /** Picks what is in front of the list of choices that is open. */
+  async choose(label: string): Promise<void> {
+    const row = this.page.locator('.quick-input-list .monaco-list-row', { hasText: label }).first()
+    await row.waitFor()
+    await this.page.keyboard.type(label)
+    await this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: label }).waitFor()
+    await this.page.keyboard.press('Enter')
+    await row.waitFor({ state: 'hidden' })
+  }
+
+  /** The tab of a text, by the name of its file. */
+  tab(name: string): Locator {
+    return this.page.locator('.tab').getByText(name, { exact: true })
+  }
+
   /** Presses the button above the text. */
   async openPreview(): Promise<void> {
     await this.page.locator('.editor-group-container .title').getByLabel('Open Preview Beside').first().click()
