@@ -1,0 +1,87 @@
+import { OPERATIONS } from './catalogue.ts'
+import type { Operation, Parameter } from './operation.ts'
+import { type Placed, type PlaceQuestion, siteAt } from './siteAt.ts'
+import { writeSteps } from './write.ts'
+
+const INCH = 25.4
+
+/** An operation as it may be inserted at a place. */
+export interface Insertable {
+  readonly id: string
+  readonly title: string
+  readonly about: string
+  /** In the units of the program at that place; a `count` in pieces. */
+  readonly parameters: readonly (Parameter & { readonly unit: 'mm' | 'in' | '' })[]
+}
+
+/** What may be inserted at a place, with its numbers reckoned from the job; or why nothing can be. */
+export function insertablesAt(question: PlaceQuestion): readonly Insertable[] | { readonly why: string } {
+  const placed = siteAt(question)
+  if ('why' in placed) return placed
+  const { bit } = placed.site.tools
+  const fitting = OPERATIONS.filter(({ shapes }) => shapes.includes(bit.shape))
+  if (fitting.length === 0) return { why: `Nothing that is offered here is cut with ${bit.name}.` }
+  return fitting.map(operation => {
+    const { id, title, about } = operation
+    return { id, title, about, parameters: parametersOf(operation, placed) }
+  })
+}
+
+function parametersOf(operation: Operation, { site, surroundings: { inches } }: Placed): Insertable['parameters'] {
+  const unit = inches ? INCH : 1
+  const out = (mm: number | undefined, up: boolean) => {
+    if (mm === undefined) return undefined
+    const scale = inches ? 1000 : 100
+    return (up ? Math.ceil(((mm - 1e-9) / unit) * scale) : Math.floor(((mm + 1e-9) / unit) * scale)) / scale
+  }
+  return operation.parameters(site).map(parameter => {
+    if (parameter.count) return { ...parameter, unit: '' as const }
+    const value = Math.round((site.tools.snap(parameter.value) / unit) * 1e4) / 1e4
+    const { least, most } = parameter
+    return { ...parameter, value, least: out(least, true), most: out(most, false), unit: inches ? 'in' : 'mm' }
+  })
+}
+
+/** Lines to insert, or why they cannot be. */
+export type Inserted = { readonly lines: readonly string[] } | { readonly why: string }
+
+/**
+ * The lines of an operation at a place.
+ * @param values in the program's units, by the name of the parameter; those that are not given as they were reckoned
+ */
+export function operationAt(
+  question: PlaceQuestion,
+  id: string,
+  values: Readonly<Record<string, number>> = {},
+): Inserted {
+  const placed = siteAt(question)
+  if ('why' in placed) return placed
+  const { site, surroundings } = placed
+  const operation = OPERATIONS.find(each => each.id === id)
+  if (!operation) return { why: `There is no operation "${id}".` }
+  if (!operation.shapes.includes(site.tools.bit.shape)) {
+    return { why: `${site.tools.bit.name} is not a bit for this: ${operation.title}.` }
+  }
+  const unit = surroundings.inches ? INCH : 1
+  const chosen: Record<string, number> = {}
+  for (const { name, value, least, most, title, count } of operation.parameters(site)) {
+    const given = values[name]
+    const own = count ? Math.round(given ?? value) : site.tools.snap(given === undefined ? value : given * unit)
+    if (
+      !Number.isFinite(own) ||
+      (least !== undefined && own < least - 1e-6) ||
+      (most !== undefined && own > most + 1e-6)
+    ) {
+      return { why: `The ${title} cannot be ${given}.` }
+    }
+    chosen[name] = own
+  }
+  try {
+    return {
+      lines: writeSteps(operation.steps(site.tools, chosen, site), question.text, question.program, surroundings),
+    }
+  } catch (error) {
+    if (error instanceof RangeError) return { why: error.message }
+    throw error
+  }
+}

@@ -1,0 +1,83 @@
+import { follow, roundedRectangle } from '../contour.ts'
+import { approach, levelsDown, rampThereAndBack, retract } from '../cuts.ts'
+import { mmText, type Operation } from '../operation.ts'
+import { type Point, type Step, ToolPath } from '../toolPath.ts'
+import type { Tools } from '../tools.ts'
+
+/** Once round the inside of a wall, led in and out on an arc so that it keeps no mark; mm. */
+export interface WallPass {
+  readonly at: Point
+  readonly width: number
+  readonly height: number
+  readonly radius: number
+  readonly depth: number
+  /** Radius of the arcs on which the bit comes to the wall and leaves it. */
+  readonly lead: number
+}
+
+/** @throws RangeError where the bit or the arcs do not fit */
+export function wallPass(tools: Tools, { at, width, height, radius, depth, lead }: WallPass): Step[] {
+  const { bit, face, snap, cut } = tools
+  const a = snap((width - bit.diameter) / 2)
+  const b = snap((height - bit.diameter) / 2)
+  const r = snap(lead)
+  if (!(r > 0) || r > b || 3 * r > a) {
+    throw new RangeError(`Arcs of ${mmText(lead)} do not fit inside: take less than ${mmText(Math.min(b, a / 3))}.`)
+  }
+  const corner = snap(Math.min(Math.max(0, radius - bit.diameter / 2), b, a - 3 * r))
+  const wall = roundedRectangle(at, a, b, corner)
+  const start = begunAtMiddle(wall, at, b)
+  // Counter-clockwise inside: the bit climbs, and the middle is to its left.
+  const meet = { x: at.x, y: at.y - b }
+  const before = { x: at.x - r, y: at.y - b + r }
+  const after = { x: at.x + r, y: at.y - b + r }
+  const centre = { x: at.x, y: at.y - b + r }
+  const far = { x: snap(at.x - Math.min(3 * r, a)), y: before.y }
+  const path = new ToolPath()
+  path.heading(`round the wall ${mmText(width)} x ${mmText(height)}, ${mmText(depth)} deep, led in and out on an arc`)
+  approach(path, tools, before)
+  for (const z of levelsDown(tools, face, snap(face - depth))) {
+    path.line(before, cut)
+    rampThereAndBack(path, tools, far, z)
+    path.line(far, cut)
+    path.line(before, cut)
+    path.arc(meet, centre, false, cut)
+    follow(path, start, cut)
+    path.arc(after, centre, false, cut)
+  }
+  retract(path, tools)
+  return path.steps
+}
+
+/** The same way round, begun in the middle of the near side. */
+function begunAtMiddle(wall: ReturnType<typeof roundedRectangle>, at: Point, b: number): typeof wall {
+  const meet = { x: at.x, y: at.y - b }
+  const [first, ...rest] = wall.segments
+  const half = first.length / 2
+  return { ...wall, start: meet, segments: [{ to: first.to, length: half }, ...rest, { to: meet, length: half }] }
+}
+
+export const wallPassOperation: Operation = {
+  id: 'wall',
+  title: 'round a wall with lead-in and lead-out',
+  about: 'once round the inside of a wall; the bit comes to it and leaves it on an arc',
+  shapes: ['flat', 'ball', 'bowl'],
+  parameters: ({ tools, middle, least, most, depthFor }) => [
+    { name: 'x', title: 'X of the middle', value: middle.x },
+    { name: 'y', title: 'Y of the middle', value: middle.y },
+    { name: 'width', title: 'size in X', value: Math.min(9 * tools.bit.diameter, 0.6 * (most.x - least.x)) },
+    { name: 'height', title: 'size in Y', value: Math.min(6 * tools.bit.diameter, 0.6 * (most.y - least.y)) },
+    { name: 'radius', title: 'radius of the corners', value: tools.bit.diameter, least: 0 },
+    { name: 'depth', title: 'depth under the face', value: depthFor(tools.pass), least: 0 },
+    { name: 'lead', title: 'radius of the arcs in and out', value: leadFor(tools, least, most) },
+  ],
+  steps: (tools, { x, y, width, height, radius, depth, lead }) =>
+    wallPass(tools, { at: { x, y }, width, height, radius, depth, lead }),
+}
+
+/** Half the bit, less where the wall leaves less room. */
+function leadFor({ bit }: Tools, least: Point, most: Point): number {
+  const a = (Math.min(9 * bit.diameter, 0.6 * (most.x - least.x)) - bit.diameter) / 2
+  const b = (Math.min(6 * bit.diameter, 0.6 * (most.y - least.y)) - bit.diameter) / 2
+  return Math.min(bit.diameter / 2, 0.8 * b, a / 4)
+}

@@ -1,0 +1,25 @@
+import type { Run } from '../../job/outcome.ts'
+import type { Sheet } from '../../job/sheet.ts'
+import type { Point } from './toolPath.ts'
+import type { Tools } from './tools.ts'
+
+/** Where in which job an operation is to be cut; lengths mm, in the program's own frame as the place has it. */
+export interface Site {
+  readonly tools: Tools
+  readonly sheet: Sheet
+  /** One of each set-up and thickness that the program serves. */
+  readonly runs: readonly Run[]
+  /** The blank as it lies. */
+  readonly least: Point
+  readonly most: Point
+  readonly round: boolean
+  readonly middle: Point
+  /** Height of the downward face: of copies that differ, the highest. */
+  readonly bed: number
+  /** Down to the table, as far as the bit reaches. */
+  readonly through: number
+  /** Depth of a cavity that keeps the floor and shows the inlay, as far as both can be had. */
+  readonly cavityDepth: number
+  /** The depth wished for, or what the bit's flutes and the wood allow if that is less. */
+  depthFor(wished: number): number
+}
