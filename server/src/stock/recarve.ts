@@ -26,7 +26,7 @@ export interface Carved {
 /** What a carving comes to, with what was noted on the way. */
 export type Carving = Pick<Carved, 'stock' | 'engagement' | 'tallies'>
 
-/** A larger share of the blank than this is sooner cut as a whole. */
+/** A larger share of the cutting than this is sooner done as a whole. */
 const WORTH_IT = 0.5
 
 /** Least and most of x and y, mm. */
@@ -34,8 +34,9 @@ type Box = [x0: number, y0: number, x1: number, y1: number]
 
 /**
  * `carved(before, motions, options)` for motions of which most are those of a carving done before with the same shift,
- * in wood that is mostly the same (`before`, default the very same): the same stock and engagement, bit for bit. Only
- * blocks near what changed are cut anew, by all the motions that reach them.
+ * in wood that is mostly the same (`before`, default the very same): the same stock and engagement, bit for bit (but that
+ * where a motion first meets wood is told to half a cell). Only blocks near what changed are cut anew, by all the motions
+ * that reach them.
  */
 export function recarved(
   previous: Carved,
@@ -64,8 +65,9 @@ export function recarved(
   const core = coreOf(changed, boxes, boxesOf(previous.motions, changed.first, changed.oldEnd, oldReach, shift, top))
   if (wood) widenBy(core, [wood.i0 * cell, wood.j0 * cell, wood.i1 * cell, wood.j1 * cell])
   const from = wood ? 0 : changed.first
-  const isSmall = (window: Window | undefined): window is Window =>
-    window !== undefined && area(window) * BLOCK ** 2 <= WORTH_IT * before.grid.nx * before.grid.ny
+  const work = workIn(boxes)
+  const isWorthIt = (window: Window | undefined, times: number): window is Window =>
+    window !== undefined && times * work(window, cell) <= WORTH_IT
   const cutIn = (window: Window) => {
     const tallies = newTallies(motions, cutters)
     const carving = new KernelCarving(kernel, before, motions, cutters, shift, tallies, { window })
@@ -82,7 +84,8 @@ export function recarved(
   const { tallies: kept } = previous
   if (kept) takeOver(tallies, kept, changed)
   const window = core.every(Number.isFinite) ? windowOf(core, before) : undefined
-  if (!isSmall(window)) return carved(before, motions, options)
+  // What is taken out again is cut as well.
+  if (!isWorthIt(window, kept ? 2 : 1)) return carved(before, motions, options)
   let part = cutIn(window)
   /** Motions whose entry cannot be told from the part that was cut. */
   const open: number[] = []
@@ -107,7 +110,7 @@ export function recarved(
     const wide: Box = [...core]
     for (const k of open) widen(wide, boxes, k)
     const wider = windowOf(wide, before)
-    if (!isSmall(wider)) return carved(before, motions, options)
+    if (!isWorthIt(wider, 1)) return carved(before, motions, options)
     part = cutIn(wider)
     for (const k of open) copyEntry(tallies, part.tallies, k)
   }
@@ -120,7 +123,30 @@ export function recarved(
   return { stock: part.stock, engagement, tallies: kept && tallies }
 }
 
-const area = ({ i0, j0, i1, j1 }: Window) => (i1 - i0) * (j1 - j0)
+/** Tells about which share of all cutting lies in a window: of each motion as much as its box and the window share. */
+function workIn(boxes: Float64Array): (window: Window, cell: number) => number {
+  const sharedBy = (n: number, [x0, y0, x1, y1]: Readonly<Box>) => {
+    const across = Math.min(boxes[n + 2], x1) - Math.max(boxes[n], x0)
+    const along = Math.min(boxes[n + 3], y1) - Math.max(boxes[n + 1], y0)
+    return across > 0 && along > 0 ? across + along : 0
+  }
+  const all: Box = [-1e4, -1e4, 1e4, 1e4]
+  return (window, cell) => {
+    const box = boxOf(window, cell)
+    let within = 0
+    let whole = 0
+    for (let n = 0; n < boxes.length; n += 4) {
+      within += sharedBy(n, box)
+      whole += sharedBy(n, all)
+    }
+    return whole > 0 ? within / whole : 0
+  }
+}
+
+function boxOf({ i0, j0, i1, j1 }: Window, cell: number): Box {
+  const side = cell * BLOCK
+  return [i0 * side, j0 * side, i1 * side, j1 * side]
+}
 
 /** How far from its path each cutter, or what holds it, can meet wood that stands at most `deepest` over any tip, mm. */
 function reachesOf(cutters: readonly (Cutter | undefined)[], cell: number, deepest: number): number[] {
@@ -254,9 +280,8 @@ function windowOf([x0, y0, x1, y1]: Box, { grid }: Stock): Window | undefined {
 }
 
 /** Which motions reach into a window. */
-function reaching(boxes: Float64Array, { i0, j0, i1, j1 }: Window, cell: number): Uint8Array {
-  const side = cell * BLOCK
-  const box: Box = [i0 * side, j0 * side, i1 * side, j1 * side]
+function reaching(boxes: Float64Array, window: Window, cell: number): Uint8Array {
+  const box = boxOf(window, cell)
   const wanted = new Uint8Array(boxes.length / 4)
   for (let k = 0; k < wanted.length; k++) if (meets(boxes, k, box)) wanted[k] = 1
   return wanted

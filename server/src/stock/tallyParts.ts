@@ -3,8 +3,8 @@ import type { Tallies } from './tally.ts'
 
 /** How what is noted of parts of the wood comes together; what is not named here is a most. */
 const SUMS: ReadonlySet<string> = new Set(['height', 'signed'])
-const LEASTS: ReadonlySet<string> = new Set(['lowest', 'first'])
-const APART: ReadonlySet<string> = new Set(['under', 'flags', 'bins', 'low', 'high'])
+const LEASTS: ReadonlySet<string> = new Set(['lowest', 'low'])
+const APART: ReadonlySet<string> = new Set(['first', 'under', 'flags', 'bins', 'low', 'high'])
 
 type Numbers = Float32Array | Float64Array | Uint8Array
 
@@ -48,6 +48,10 @@ export function replacePart(
     if (!replaceAt(key, total[key] as Numbers, index, was[key] as Numbers, wasIndex, is[key] as Numbers, index))
       return false
   }
+  // What is met within half a cell of the start is met at once, unless a nearer place was found before it: of two that are
+  // so near the order decides, and of a part it cannot be told.
+  const [first, old, now] = [total.first[index], was.first[wasIndex], is.first[index]]
+  if (old !== now && !(first < old && first < now)) return false
   // The wood under the end of a motion is one column's.
   if (endsInside) total.under[index] = is.under[index]
   if ((was.flags[wasIndex] & ~is.flags[index]) !== 0) return false
@@ -55,8 +59,8 @@ export function replacePart(
   const from = total.bins[index]
   for (let bin = from; bin < total.bins[index + 1]; bin++) {
     const wasBin = was.bins[wasIndex] + bin - from
-    if (!replaceAt('lowest', total.low, bin, was.low, wasBin, is.low, bin)) return false
-    if (!replaceAt('most', total.high, bin, was.high, wasBin, is.high, bin)) return false
+    if (!replaceAt('low', total.low, bin, was.low, wasBin, is.low, bin)) return false
+    if (!replaceAt('high', total.high, bin, was.high, wasBin, is.high, bin)) return false
   }
   return true
 }
