@@ -13,6 +13,9 @@ export interface Part {
   readonly share: number
 }
 
+/** To which it is told where a column is first met, of a cell. The kernel tells no finer. */
+const FINENESS = 1 / 32
+
 const touch: Touch = { height: 0, along: 0 }
 
 /** Cuts one straight move out of the stock as it lies, and notes what it did. The kernel's plain twin. */
@@ -78,9 +81,10 @@ function note(part: Part, sweep: Sweep, px: number, py: number, old: number, rem
   tallies.flags[index] |= Contact.cuts
   const at = touch.along
   const tip = run === 0 ? Math.min(sweep.z0, sweep.z1) : sweep.z0 + rise * at
+  tallies.bite[index] = Math.max(tallies.bite[index], removed)
   tallies.axial[index] = Math.max(tallies.axial[index], old - tip)
   tallies.lowest[index] = Math.min(tallies.lowest[index], tip)
-  noteFirst(part, sweep, across, along, old)
+  noteFirst(part, sweep, across, along, old, cell)
   const near = 0.75 * cell
   const steep = sweep.z0 - sweep.z1 > run
   if (steep && Math.abs(across) <= near && along >= -near && along <= run + near) tallies.flags[index] |= UNDER_AXIS
@@ -110,19 +114,21 @@ function noteFirst(
   across: number,
   along: number,
   old: number,
+  cell: number,
 ): void {
   // Parts come in the order of the motion: what an earlier one met is earlier.
   const best = (tallies.first[index] - from) / share
   if (best <= 0) return
-  const first = firstContact(sweep, across, along, old, touch.along, best)
+  const first = firstContact(sweep, across, along, old, best, cell)
   if (first < best) tallies.first[index] = from + share * first
 }
 
 /**
- * At what share of the move the bit first met a column as high as `old`, given that it is lowest over it `at`; `best`
- * where nothing earlier than that. The clearance over the column is convex along the move, so halving finds the place.
+ * At what share of the move the bit first met a column as high as `old`, over which it is lowest where `touch` says;
+ * `best` where nothing earlier than that. What it meets within half a cell it meets at once: the columns tell no finer.
+ * The clearance over the column is convex along the move, so halving finds the place.
  */
-function firstContact(sweep: Sweep, across: number, along: number, old: number, at: number, best: number): number {
+function firstContact(sweep: Sweep, across: number, along: number, old: number, best: number, cell: number): number {
   const { profile, run } = sweep
   if (run === 0) {
     if (sweep.z1 >= sweep.z0) return 0
@@ -130,12 +136,21 @@ function firstContact(sweep: Sweep, across: number, along: number, old: number, 
     return Math.max(0, Math.min(1, drop / (sweep.z0 - sweep.z1)))
   }
   const clearance = (u: number) => sweep.z0 + sweep.rise * u + underside(profile, Math.hypot(across, u - along)) - old
-  let low = Math.max(0, along - Math.sqrt(Math.max(0, profile.rim * profile.rim - across * across)))
-  let high = at
+  // It is met no earlier than by the bit at its lowest, and no later than by the bit at its highest.
+  const deep = radiusAt(profile, old - Math.min(sweep.z0, sweep.z1))
+  let low = Math.max(0, along - Math.sqrt(Math.max(0, deep * deep - across * across)))
   if (low >= best * run) return best
-  if (best * run < at && clearance(best * run) >= 0) return best
-  if (clearance(low) <= 0) return low / run
-  for (let step = 0; step < 24; step++) {
+  // Rounded, the place where it is lowest may lie before the earliest.
+  let high = Math.max(low, touch.along)
+  const shallow = radiusAt(profile, old - Math.max(sweep.z0, sweep.z1))
+  const latest = shallow * shallow - across * across
+  // A column that lies behind the start by more than that is not met at the start.
+  if (shallow > 0 && latest >= 0 && along >= -Math.sqrt(latest))
+    high = Math.min(high, Math.max(low, along - Math.sqrt(latest)))
+  const soon = Math.min(high, cell / 2)
+  if (low <= soon && (high <= soon || clearance(soon) <= 0)) return 0
+  if (best * run < high && clearance(best * run) >= 0) return best
+  while (high - low > FINENESS * cell) {
     const middle = (low + high) / 2
     if (clearance(middle) > 0) low = middle
     else high = middle

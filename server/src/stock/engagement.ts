@@ -24,6 +24,11 @@ export interface Engagement {
   readonly volume: Float64Array
   /** Deepest axial engagement: from the surface before the motion to the bit's tip, where material is removed. */
   readonly axial: Float32Array
+  /**
+   * Thickest wood taken off any one column. For a flat bit the same as `axial`; a shaped bit that steps down beside its
+   * own wall has the old fillet standing high over its tip, and takes no more than the step.
+   */
+  readonly bite: Float32Array
   /** Widest engagement across the motion; at most the diameter. */
   readonly radial: Float32Array
   /** Lowest height of the controlled point while removing material; NaN where it removes none. */
@@ -47,6 +52,7 @@ export function newEngagement(count: number): Engagement {
   return {
     volume: new Float64Array(count),
     axial: new Float32Array(count),
+    bite: new Float32Array(count),
     radial: new Float32Array(count),
     lowest: new Float32Array(count).fill(Number.NaN),
     firstContact: new Float32Array(count).fill(Number.NaN),
@@ -73,6 +79,7 @@ export function movedEngagement(of: Engagement, count: number, first: number, la
 export function clearEntry(engagement: Engagement, index: number): void {
   engagement.volume[index] = 0
   engagement.axial[index] = 0
+  engagement.bite[index] = 0
   engagement.radial[index] = 0
   engagement.lowest[index] = Number.NaN
   engagement.firstContact[index] = Number.NaN

@@ -39,6 +39,7 @@ export interface Tallies {
   readonly height: Float64Array
   readonly signed: Float64Array
   readonly axial: Float32Array
+  readonly bite: Float32Array
   /** Infinity where nothing is. */
   readonly lowest: Float32Array
   /** Share of the motion before the first contact; Infinity where there is none. */
@@ -63,6 +64,7 @@ export function newTallies(motions: Motions, cutters: readonly (Cutter | undefin
     height: new Float64Array(count),
     signed: new Float64Array(count),
     axial: new Float32Array(count),
+    bite: new Float32Array(count),
     lowest: new Float32Array(count).fill(Number.POSITIVE_INFINITY),
     first: new Float32Array(count).fill(Number.POSITIVE_INFINITY),
     under: new Float32Array(count).fill(EMPTY),
@@ -97,6 +99,7 @@ export function addTallies(into: Tallies, other: Tallies): void {
     into.height[k] += other.height[k]
     into.signed[k] += other.signed[k]
     into.axial[k] = Math.max(into.axial[k], other.axial[k])
+    into.bite[k] = Math.max(into.bite[k], other.bite[k])
     into.lowest[k] = Math.min(into.lowest[k], other.lowest[k])
     into.first[k] = Math.min(into.first[k], other.first[k])
     into.under[k] = Math.max(into.under[k], other.under[k])
@@ -150,6 +153,7 @@ function settleContact(
 ): void {
   const axial = tallies.axial[index]
   engagement.axial[index] = axial
+  engagement.bite[index] = tallies.bite[index]
   engagement.lowest[index] = tallies.lowest[index]
   engagement.firstContact[index] = tallies.first[index]
   const run = runOf(motions, index)

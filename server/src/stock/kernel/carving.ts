@@ -388,6 +388,7 @@ export class KernelCarving {
       if (f32[words + 5] < tallies.lowest[index]) tallies.lowest[index] = f32[words + 5]
       if (f32[words + 6] < tallies.first[index]) tallies.first[index] = f32[words + 6]
       tallies.flags[index] |= i32[words + 7]
+      if (f32[words + 9] > tallies.bite[index]) tallies.bite[index] = f32[words + 9]
       if (f32[words + 8] > tallies.under[index]) tallies.under[index] = f32[words + 8]
       const end = tallies.bins[index + 1]
       for (let k = tallies.bins[index]; k < end; k++, bin += 2) {

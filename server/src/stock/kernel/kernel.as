@@ -10,6 +10,7 @@ const THINNEST: f32 = 1e-4
 const EMPTY: f32 = -1e9
 const UNIT: f64 = 1048576 // volumes add up in whole parts of 2^-20 mm, so that they add up alike in any order
 const FARTHEST: f64 = 10000
+const FINENESS: f64 = 0.03125 // to which it is told where a column is first met, of a cell
 
 // Bits of a motion's flags.
 const CUTS: i32 = 1
@@ -201,6 +202,13 @@ let tx: f64 = 0
 let ty: f64 = 0
 let rise: f64 = 0
 let steep: bool = false
+// How far cells reach beyond a tile's centre along and across the move, and where that centre is.
+let tileReach: f64 = 0
+let tileAlong: f64 = 0
+let tileAcross: f64 = 0
+let tileHigh: f32 = 0
+// Lowest of the tip on the chord, in single precision, as the columns are cut.
+let floor32: f32 = 0
 let shareFrom: f64 = 0
 let shareOf: f64 = 0
 let out: usize = 0
@@ -274,6 +282,7 @@ function open(): void {
   store<f32>(out, Infinity, 24)
   store<i32>(out, 0, 28)
   store<f32>(out, EMPTY, 32)
+  store<f32>(out, 0, 36)
   for (let b = 0; b < binCount; b++) {
     store<f32>(bins + (<usize>b << 3), Infinity)
     store<f32>(bins + (<usize>b << 3), -Infinity, 4)
@@ -401,9 +410,9 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
   const halfTile = halfBlock * 0.25
   const tileSide = cell * 4
   // In single precision, as the columns are cut: what lies at the very height of the tip is not looked into again.
-  const floor: f64 = run_ == 0 ? <f64><f32>lowest : <f64>min(<f32>z0, <f32>z0 + <f32>rise * <f32>run_)
-  // How far a tile's cells reach beyond its centre along the move.
-  const tileReach = cell * 1.5 * (Math.abs(tx) + Math.abs(ty))
+  floor32 = run_ == 0 ? <f32>lowest : min(<f32>z0, <f32>z0 + <f32>rise * <f32>run_)
+  const floor: f64 = <f64>floor32
+  tileReach = cell * 1.5 * (Math.abs(tx) + Math.abs(ty))
   const blockReach = cell * 7.5 * (Math.abs(tx) + Math.abs(ty))
   // In the direction of the move, so that the first contact is met early and seldom has to be found again.
   const stepI = tx < 0 ? -1 : 1
@@ -440,6 +449,9 @@ function sweepBlocks(lowest: f64, x1: f64, y1: f64, behind: bool, ahead: f64): v
         const vy = uy - n * ty
         const reach = radiusAt(Math.max(0, tileTop - lowest)) + halfTile
         if (vx * vx + vy * vy > reach * reach) continue
+        tileAlong = along
+        tileHigh = <f32>tileTop
+        tileAcross = uy * tx - ux * ty
         const firstX = <f32>(ux - 1.5 * cell)
         const firstY = <f32>(uy - 1.5 * cell)
         const place = (block << 10) + (<usize>t << 6)
@@ -561,6 +573,32 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
   const minusInfinite = f32x4.splat(-Infinity)
   const signBit = i32x4.splat(0x80000000)
   const tallies = tallying
+  // What of the tallies this tile can still change at all; bounds only, with room for rounding, so that to leave the
+  // rest out changes nothing. `side`: 1 and -1 where all of the tile lies left or right of the move.
+  let side = 0
+  let wantsAxial = false
+  let wantsLowest = false
+  let wantsWidth = false
+  let wantsFirst = false
+  let binPlace: usize = bins
+  if (tallies) {
+    const reach = tileReach + 0.001 * cell
+    if (tileAcross > reach) side = 1
+    else if (tileAcross < -reach) side = -1
+    wantsAxial = tileHigh - floor32 > load<f32>(out, 16)
+    wantsLowest = load<f32>(out, 20) > floor32
+    if (still) wantsWidth = true
+    else {
+      const share = shareFrom + (nearest / run_) * shareOf
+      binPlace = bins + (<usize>Math.min(<f64>(binCount - 1), Math.max(0, Math.floor(share * <f64>binCount))) << 3)
+      wantsWidth = <f64>load<f32>(binPlace) > tileAcross - reach || <f64>load<f32>(binPlace, 4) < tileAcross + reach
+    }
+    if (bestFirst > 0) {
+      const inner = Math.max(0, Math.abs(tileAcross) - reach)
+      wantsFirst = still || tileAlong - reach - Math.sqrt(Math.max(0, rim * rim - inner * inner)) < bestFirst
+    }
+  }
+  const wantsPlaces = wantsAxial || wantsLowest || wantsWidth || wantsFirst || steep
   const dx = f32x4.add(f32x4.splat(firstX), f32x4.mul(f32x4.splat(vcell), f32x4(0, 1, 2, 3)))
   let removedSum = zero
   let signedSum = zero
@@ -572,7 +610,7 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
   let alongHigh = f32x4.splat(-Infinity)
   let tileTop = f32x4.splat(EMPTY)
   let changed = false
-  let contact = false
+  let deepest = zero
   for (let row = 0; row < 4; row++) {
     const at = place + (<usize>row << 4)
     const old = v128.load(HI + at)
@@ -671,15 +709,20 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
     tileTop = f32x4.pmax(tileTop, now)
     if (!tallies) continue
     removedSum = f32x4.add(removedSum, removed)
-    const sign = v128.and(across, signBit)
-    signedSum = f32x4.add(signedSum, v128.and(f32x4.ne(across, zero), v128.xor(removed, sign)))
+    deepest = f32x4.pmax(deepest, removed)
+    if (side == 0) {
+      const sign = v128.and(across, signBit)
+      signedSum = f32x4.add(signedSum, v128.and(f32x4.ne(across, zero), v128.xor(removed, sign)))
+    }
+    if (!wantsPlaces) continue
     const felt = f32x4.gt(removed, tolerance)
     if (!v128.any_true(felt)) continue
-    contact = true
-    axial = f32x4.pmax(axial, v128.and(felt, f32x4.sub(old, tip)))
-    lowest = f32x4.pmin(lowest, v128.bitselect(tip, infinite, felt))
-    acrossLow = f32x4.pmin(acrossLow, v128.bitselect(across, infinite, felt))
-    acrossHigh = f32x4.pmax(acrossHigh, v128.bitselect(across, minusInfinite, felt))
+    if (wantsAxial) axial = f32x4.pmax(axial, v128.and(felt, f32x4.sub(old, tip)))
+    if (wantsLowest) lowest = f32x4.pmin(lowest, v128.bitselect(tip, infinite, felt))
+    if (wantsWidth) {
+      acrossLow = f32x4.pmin(acrossLow, v128.bitselect(across, infinite, felt))
+      acrossHigh = f32x4.pmax(acrossHigh, v128.bitselect(across, minusInfinite, felt))
+    }
     if (still) {
       alongLow = f32x4.pmin(alongLow, v128.bitselect(along, infinite, felt))
       alongHigh = f32x4.pmax(alongHigh, v128.bitselect(along, minusInfinite, felt))
@@ -689,7 +732,7 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
       const under = v128.and(v128.and(felt, f32x4.le(f32x4.abs(across), near)), v128.and(f32x4.le(back, near), f32x4.le(f32x4.neg(front), near)))
       if (v128.any_true(under)) store<i32>(out, load<i32>(out, 28) | UNDER_AXIS, 28)
     }
-    if (bestFirst > 0) {
+    if (wantsFirst && bestFirst > 0) {
       const reach = f32x4.sqrt(f32x4.pmax(zero, f32x4.sub(rim2, a2)))
       const early = v128.and(felt, f32x4.lt(f32x4.sub(along, reach), f32x4.splat(<f32>bestFirst)))
       if (v128.any_true(early)) {
@@ -701,17 +744,21 @@ function tile(shape: i32, ramped: bool, place: usize, firstX: f32, firstY: f32, 
     }
   }
   if (!changed) return Infinity
-  if (tallying) {
-    store<f64>(out, load<f64>(out) + Math.round(hsum(removedSum) * UNIT))
-    if (run_ > 0) store<f64>(out, load<f64>(out, 8) + Math.round(hsum(signedSum) * UNIT), 8)
-    if (contact) {
+  if (tallies) {
+    const whole = Math.round(hsum(removedSum) * UNIT)
+    store<f64>(out, load<f64>(out) + whole)
+    if (!still) {
+      const signed = side == 0 ? Math.round(hsum(signedSum) * UNIT) : side > 0 ? whole : -whole
+      store<f64>(out, load<f64>(out, 8) + signed, 8)
+    }
+    const bite = hmax(deepest)
+    if (bite > TOLERANCE) {
       store<i32>(out, load<i32>(out, 28) | CUTS, 28)
-      store<f32>(out, max(load<f32>(out, 16), hmax(axial)), 16)
-      store<f32>(out, min(load<f32>(out, 20), hmin(lowest)), 20)
-      const share = shareFrom + (run_ == 0 ? 0 : (nearest / run_) * shareOf)
-      const bin = run_ == 0 ? 0 : <i32>Math.min(<f64>(binCount - 1), Math.max(0, Math.floor(share * <f64>binCount)))
-      widen(bins + (<usize>bin << 3), hmin(acrossLow), hmax(acrossHigh))
-      if (run_ == 0) widen(bins + (<usize>(binCount - 1) << 3), hmin(alongLow), hmax(alongHigh))
+      store<f32>(out, max(load<f32>(out, 36), bite), 36)
+      if (wantsAxial) store<f32>(out, max(load<f32>(out, 16), hmax(axial)), 16)
+      if (wantsLowest) store<f32>(out, min(load<f32>(out, 20), hmin(lowest)), 20)
+      if (wantsWidth) widen(binPlace, hmin(acrossLow), hmax(acrossHigh))
+      if (still) widen(bins + (<usize>(binCount - 1) << 3), hmin(alongLow), hmax(alongHigh))
     }
   }
   return hmax(tileTop)
@@ -771,20 +818,29 @@ function uncover(at: usize, height: f32): void {
   else deeper3 = removed
 }
 
-/** Where the bit first met a column as high as `old`; see cut.ts. Keeps the earliest of the motion. */
+/** Where the bit first met a column as high as `old`, and at once if soon; see cut.ts. Keeps the motion's earliest. */
 function meet(across: f64, along: f64, old: f64, off: f64): void {
   let first: f64
   if (run_ == 0) {
     if (z1 >= z0) first = 0
     else first = Math.max(0, Math.min(1, (z0 + underside(Math.min(rim, Math.sqrt(across * across + along * along))) - old) / (z0 - z1)))
   } else {
-    let low = Math.max(0, along - Math.sqrt(Math.max(0, rim * rim - across * across)))
+    // It is met no earlier than by the bit at its lowest, and no later than by the bit at its highest.
+    const a2 = across * across
+    const deep = radiusAt(old - Math.min(z0, z1))
+    let low = Math.max(0, along - Math.sqrt(Math.max(0, deep * deep - a2)))
     if (low >= bestFirst) return
-    let high = along + off
-    if (bestFirst < high && clearance(across, along, old, bestFirst) >= 0) return
-    if (clearance(across, along, old, low) <= 0) high = low
+    // Rounded, the place where it is lowest may lie before the earliest.
+    let high = Math.max(low, along + off)
+    const shallow = radiusAt(old - Math.max(z0, z1))
+    const latest = shallow * shallow - a2
+    // A column that lies behind the start by more than that is not met at the start.
+    if (shallow > 0 && latest >= 0 && along >= -Math.sqrt(latest)) high = Math.min(high, Math.max(low, along - Math.sqrt(latest)))
+    const soon = Math.min(high, 0.5 * cell)
+    if (low <= soon && (high <= soon || clearance(across, along, old, soon) <= 0)) high = 0
+    else if (bestFirst < high && clearance(across, along, old, bestFirst) >= 0) return
     else {
-      for (let k = 0; k < 24; k++) {
+      while (high - low > FINENESS * cell) {
         const middle = (low + high) / 2
         if (clearance(across, along, old, middle) > 0) low = middle
         else high = middle
