@@ -1,9 +1,7 @@
 import type { Sheet } from '../../job/sheet.ts'
-import { dialectOf, Reading } from '../../machine/dialect.ts'
 import { MotionKind } from '../../machine/motions.ts'
 import type { Program } from '../../machine/program.ts'
 import { codeName } from '../../machine/words.ts'
-import type { Bit } from '../../stock/bit.ts'
 import type { ProgramText } from '../../syntax/programText.ts'
 import type { InForce } from './inForceAt.ts'
 
@@ -28,14 +26,13 @@ export interface AroundQuestion {
   /** Motions before and after the place. */
   readonly before: number | undefined
   readonly after: number | undefined
-  readonly bit: Bit
   readonly speed: number
   readonly inches: boolean
   readonly offset: readonly number[]
 }
 
 export function around(question: AroundQuestion): Surroundings | { readonly why: string } {
-  const { program, sheet, inForce, before, after, bit, speed, inches } = question
+  const { program, sheet, inForce, before, after, speed, inches } = question
   const { codes } = inForce
   const set: string[] = []
   const restore: string[] = []
@@ -52,7 +49,6 @@ export function around(question: AroundQuestion): Surroundings | { readonly why:
   swap('G91.1', ['G90.1'])
   const isNew = question.text.lineCount > 0 && program.motions.count === 0 && !hasWords(program)
   if (isNew) set.push('G90', 'G17', 'G94')
-  if (isNew && needsTool(sheet, bit)) set.push(...toolLines(sheet, bit))
   const { spindle } = sheet.machine
   if (!spindle.manual) {
     const turns = codes.has('M3') || codes.has('M4')
@@ -65,13 +61,14 @@ export function around(question: AroundQuestion): Surroundings | { readonly why:
   if (!namesMotion(program, program.motions.line[after]) && !codes.has('G0')) {
     return { why: 'The next move goes on with the code of the one before. Write its own code (G0, G1, …) there first.' }
   }
-  const back = before === undefined ? undefined : placeBack(question, before, after)
+  const back = before === undefined ? {} : placeBack(question, before, after)
+  if (!back) return { why: 'Where the bit is here is not known, and the lines that follow go on from there.' }
   const rested = inForce.feed !== undefined && !codes.has('G93') ? inForce.feed : undefined
   const speedBack = inForce.speed !== undefined && inForce.speed !== speed && !spindle.manual
   return {
     ...lines,
     after: [...(speedBack ? [`S${inForce.speed}`] : []), ...lines.after],
-    ...(back && Object.keys(back).length > 0 ? { back } : {}),
+    ...(Object.keys(back).length > 0 ? { back } : {}),
     ...(rested === undefined ? {} : { feed: rested }),
   }
 }
@@ -89,22 +86,16 @@ function hasWords(program: Program): boolean {
   return false
 }
 
-/** Whether the program has to say which bit it begins with: there are several. */
-const needsTool = ({ bits, setups }: Sheet, bit: Bit) =>
-  bits.size > 1 && !setups.some(setup => setup.kind === 'program' && setup.bit === bit.number)
-
-function toolLines({ machine }: Sheet, { number }: Bit): string[] {
-  const changes = dialectOf(machine.dialect).m[60] === Reading.known
-  return [changes ? `T${number} M6` : `T${number}`]
-}
-
 function namesMotion(program: Program, line: number): boolean {
   return program.wordsOf(line).some(({ letter, value }) => {
     return letter === 'G' && /^G(0|1|2|3|38\.\d|8[1-9])$/.test(codeName('G', Math.round(value * 10)))
   })
 }
 
-/** The place that the next move takes up: all of it for a cut, for a rapid the axes that it does not name. */
+/**
+ * The place that the next move takes up: all of it for a cut, for a rapid the axes that it does not name. undefined
+ * where it takes up one that is not known.
+ */
 function placeBack({ program, inForce, offset }: AroundQuestion, before: number, after: number) {
   const { motions } = program
   const words = program.wordsOf(motions.line[after]).map(({ letter }) => letter)
@@ -112,7 +103,9 @@ function placeBack({ program, inForce, offset }: AroundQuestion, before: number,
   const back: { x?: number; y?: number; z?: number } = {}
   for (const [axis, letter] of (['x', 'y', 'z'] as const).map((name, n) => [name, 'XYZ'[n]] as const)) {
     const value = motions[axis][before] - offset['xyz'.indexOf(axis)]
-    if (Number.isFinite(value) && (whole || !words.includes(letter))) back[axis] = value
+    if (!whole && words.includes(letter)) continue
+    if (Number.isFinite(value)) back[axis] = value
+    else if (whole) return undefined
   }
   return back
 }

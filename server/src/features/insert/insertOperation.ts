@@ -19,12 +19,19 @@ export function insertablesAt(question: PlaceQuestion): readonly Insertable[] | 
   const placed = siteAt(question)
   if ('why' in placed) return placed
   const { bit } = placed.site.tools
-  const fitting = OPERATIONS.filter(({ shapes }) => shapes.includes(bit.shape))
+  const fitting = OPERATIONS.filter(operation => whyNot(operation, placed) === undefined)
   if (fitting.length === 0) return { why: `Nothing that is offered here is cut with ${bit.name}.` }
   return fitting.map(operation => {
     const { id, title, about } = operation
     return { id, title, about, parameters: parametersOf(operation, placed) }
   })
+}
+
+function whyNot({ title, shapes, makes }: Operation, { site }: Placed): string | undefined {
+  const { bit } = site.tools
+  if (!shapes.includes(bit.shape)) return `${bit.name} is not a bit for this: ${title}.`
+  const other = makes && site.runs.find(({ setup }) => !makes.includes(setup.makes))
+  return other && `"${other.setup.name}" makes something else (${other.setup.makes}) than this: ${title}.`
 }
 
 function parametersOf(operation: Operation, { site, surroundings: { inches } }: Placed): Insertable['parameters'] {
@@ -59,9 +66,8 @@ export function operationAt(
   const { site, surroundings } = placed
   const operation = OPERATIONS.find(each => each.id === id)
   if (!operation) return { why: `There is no operation "${id}".` }
-  if (!operation.shapes.includes(site.tools.bit.shape)) {
-    return { why: `${site.tools.bit.name} is not a bit for this: ${operation.title}.` }
-  }
+  const why = whyNot(operation, placed)
+  if (why !== undefined) return { why }
   const unit = surroundings.inches ? INCH : 1
   const chosen: Record<string, number> = {}
   for (const { name, value, least, most, title, count } of operation.parameters(site)) {

@@ -1,3 +1,4 @@
+import type { ProgramSetup } from '../../job/sheet.ts'
 import { number } from '../../rules/common/wording.ts'
 import type { Bit } from '../../stock/bit.ts'
 import type { Site } from './site.ts'
@@ -22,6 +23,8 @@ export interface Operation {
   readonly about: string
   /** Bits that can do it. */
   readonly shapes: readonly Bit['shape'][]
+  /** What the set-ups make that it belongs into; absent: any. */
+  readonly makes?: readonly ProgramSetup['makes'][]
   parameters(site: Site): readonly Parameter[]
   /** @throws RangeError with the reason, in plain words, where it cannot be cut so */
   steps(tools: Tools, values: Readonly<Record<string, number>>, site: Site): Step[]

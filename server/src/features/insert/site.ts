@@ -16,6 +16,8 @@ export interface Site {
   readonly middle: Point
   /** Height of the downward face: of copies that differ, the highest. */
   readonly bed: number
+  /** How much lower the face of the thinnest copy lies than that of the thickest. */
+  readonly spread: number
   /** Down to the table, as far as the bit reaches. */
   readonly through: number
   /** Depth of a cavity that keeps the floor and shows the inlay, as far as both can be had. */

@@ -38,9 +38,6 @@ const ROOM_ABOVE = 3
 const HIGH_ENOUGH = 30
 /** How far collet or shank stay off the wood, mm. */
 const SPARE_REACH = 0.5
-/** Least wood that a hollow leaves under it by itself, mm. */
-const LEAST_UNDER = 4
-
 /** What is known at a place, or why nothing can be inserted there, in plain words. */
 export function siteAt(question: PlaceQuestion): Placed | { readonly why: string } {
   const { text, program, sheet, line } = question
@@ -83,7 +80,7 @@ export function siteAt(question: PlaceQuestion): Placed | { readonly why: string
     safe: safeHeight(runs, sheet, offset[2], z, snap),
     snap,
   }
-  const surroundings = around({ text, program, sheet, inForce, line, before, after, bit, speed, inches, offset })
+  const surroundings = around({ text, program, sheet, inForce, line, before, after, speed, inches, offset })
   if ('why' in surroundings) return surroundings
   return { site: siteOf(tools, runs, sheet, offset, grid), surroundings }
 }
@@ -147,15 +144,15 @@ function siteOf(
     round: run.blank.diameter !== undefined,
     middle: { x: snap(middle.x), y: snap(middle.y) },
     bed,
+    spread: snap(face - (Math.min(...runs.map(each => each.faceLevel - each.shift[2])) - offset[2])),
     through: into(face - bed),
     cavityDepth: into(cavityDepth(runs, sheet, face, offset[2])),
-    depthFor: wished => into(Math.min(wished, face - bed - LEAST_UNDER)),
+    depthFor: wished => into(Math.min(wished, face - bed - sheet.limits.floor - worst(sheet))),
   }
 }
 
 /** What the worst case may take from floor or reveal, and a little more: what is inserted should not end at a limit. */
-const WORST = (sheet: Sheet) => {
-  const { zero, flatness, thickness, sanding } = sheet.tolerances
+function worst({ tolerances: { zero, flatness, thickness, sanding } }: Sheet): number {
   return 2 * (zero + flatness) + thickness + sanding + 0.2
 }
 
@@ -165,16 +162,16 @@ const WORST = (sheet: Sheet) => {
  */
 function cavityDepth(runs: readonly Run[], sheet: Sheet, face: number, offset: number): number {
   const { limits } = sheet
-  const worst = WORST(sheet)
+  const most = worst(sheet)
   let floor = Number.NEGATIVE_INFINITY
   let reveal = Number.POSITIVE_INFINITY
   for (const run of runs) {
     const { layers } = run.before
     const height = (z: number) => z - run.shift[2] - offset
-    floor = Math.max(floor, height(run.bedLevel) + limits.floor + worst)
+    floor = Math.max(floor, height(run.bedLevel) + limits.floor + most)
     for (const { hi, material } of layers) {
       for (let k = 0; k < hi.length; k++) {
-        if (hi[k] > EMPTY && material[k] > 0) reveal = Math.min(reveal, height(hi[k]) - limits.reveal - worst)
+        if (hi[k] > EMPTY && material[k] > 0) reveal = Math.min(reveal, height(hi[k]) - limits.reveal - most)
       }
     }
   }

@@ -64,6 +64,7 @@ export const bowlOperation: Operation = {
   title: 'bowl cavity',
   about: 'roughed by levels, then floor and wall finished',
   shapes: ['bowl', 'ball'],
+  makes: ['cavity', 'other'],
   parameters: site => {
     const { tools, middle, least, most } = site
     const rim = rimOf(site)

@@ -44,6 +44,8 @@ export const rasterOperation: Operation = {
   title: 'levelling raster',
   about: 'the whole face of this blank, past its edges',
   shapes: ['flat', 'bowl'],
-  parameters: () => [{ name: 'depth', title: 'how much comes off', value: 0.5, least: 0 }],
+  makes: ['level', 'other'],
+  // Off the thinnest copy as well.
+  parameters: ({ spread }) => [{ name: 'depth', title: 'how much comes off', value: spread + 0.5, least: 0 }],
   steps: (tools, { depth }, { least, most }) => levellingRaster(tools, { least, most, depth }),
 }

@@ -95,6 +95,7 @@ export const outlineOperation: Operation = {
   title: 'outline with tabs',
   about: 'the outside of a piece, down to the table, with tabs that hold it',
   shapes: ['flat'],
+  makes: ['outline', 'other'],
   parameters: site => {
     const { tools, middle, least, most } = site
     const margin = 1.5 * tools.bit.diameter + 3
