@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { ALL_RULES } from '../../server/src/rules/all.ts'
+import { exampleOf } from './pageExamples.ts'
 
 const rules = new URL('../../server/src/rules', import.meta.url).pathname
 const tests = new URL('.', import.meta.url).pathname
@@ -43,5 +44,14 @@ test.each(ids)('the page of %s says what a maker needs', id => {
   expect(headings).toEqual([id, ...parts])
   const severity = ALL_RULES.find(rule => rule.id === id)?.severity
   expect(page).toContain(`Severity: ${severity}.`)
-  expect(page.match(/^```/gm)).toHaveLength(4)
+  const { wrong, mended } = exampleOf(page)
+  expect([wrong.length > 0, mended.length > 0]).toEqual([true, true])
+  const inDish = [...wrong, ...mended].some(({ file }) => file !== undefined)
+  expect(page.includes('[example dish](../example-dish.md)'), 'says which job the lines belong to').toBe(inDish)
+  for (const part of parts) {
+    const [, text = ''] = new RegExp(`^## ${part}\\n([\\s\\S]*?)(?=^## |$(?![\\s\\S]))`, 'm').exec(page) ?? []
+    expect(text.trim().length, part).toBeGreaterThan(part === 'Source' ? 10 : 25)
+  }
+  const silence = page.slice(page.indexOf('## To silence it'))
+  expect(silence).toContain(id)
 })
