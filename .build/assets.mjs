@@ -3,11 +3,14 @@ import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } fro
 import { dirname, join } from 'node:path'
 import { build } from 'esbuild'
 
-/** Copies the page of each rule to `dist/rules/FAMILY/NAME.md`, where editors open it without a network. */
+/**
+ * Copies the page of each rule to `dist/rules/FAMILY/NAME.md`, where editors open it without a network, and beside the
+ * families what the pages lead to: the index and the example dish.
+ */
 export function copyRulePages(root, dist) {
   const rules = join(root, 'server/src/rules')
   for (const name of readdirSync(rules, { recursive: true })) {
-    if (!name.endsWith('.md') || dirname(name) === '.') continue
+    if (!name.endsWith('.md')) continue
     mkdirSync(join(dist, 'rules', dirname(name)), { recursive: true })
     copyFileSync(join(rules, name), join(dist, 'rules', name))
   }
