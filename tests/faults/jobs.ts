@@ -1,8 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Chance } from './random.ts'
-import { type Design, designFrom, sheetOf } from './shop/design.ts'
+import { type Design, designFrom, withExtras } from './shop/design.ts'
 import { programsOf } from './shop/programs.ts'
+import { sheetOf } from './shop/sheet.ts'
 
 /** One job that is right: its files by name, and which of them is the sheet. */
 export interface CleanJob {
@@ -26,6 +27,11 @@ export function sampleJobs(samples: string): CleanJob[] {
 /** A small job of the `index`th kind of motif, everything else by chance. */
 export function makeJob(index: number, chance: Chance): CleanJob {
   return jobOf(designFrom(index, chance), `made-${index + 1}`)
+}
+
+/** One that is as right, written as hands write that the judge cannot read. */
+export function makeVariedJob(index: number, chance: Chance): CleanJob {
+  return jobOf(withExtras(designFrom(index, chance), chance), `varied-${index + 1}`)
 }
 
 export function jobOf(design: Design, name: string): CleanJob {

@@ -106,6 +106,7 @@ function isPlaced(finding: Finding, mutant: Mutant, verdict: Verdict, job: Clean
     // A wrong sheet shows in the set-ups that rely on it.
     return (
       verdict.harms.some(harm => harm.setup === undefined || harm.setup === finding.setup) ||
+      mutant.setups?.includes(finding.setup ?? '') === true ||
       name(finding.file) === job.sheet
     )
   }

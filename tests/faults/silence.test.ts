@@ -2,6 +2,9 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { readProgram } from '../../server/src/machine/readProgram.ts'
 import { checkProgram } from '../../server/src/rules/checkProgram.ts'
+import { makeVariedJob } from './jobs.ts'
+import { alarms, sayOf } from './measure.ts'
+import { Chance } from './random.ts'
 
 /**
  * Programs that others wrote, without a sheet: what is said of them is true of their text, each held here against the
@@ -64,3 +67,16 @@ test('a well-formed program is met with silence however it is written', () => {
   ]
   for (const way of ways) expect(codesOf(way), way).toEqual([])
 })
+
+const SEED = Number(process.env.FAULTS_SEED ?? 9)
+
+test(`good jobs are met with silence in whatever hand they are written (seed ${SEED})`, async () => {
+  const chance = new Chance(SEED)
+  for (let index = 0; index < 3; index++) {
+    const job = makeVariedJob(index, chance)
+    const found = alarms(await sayOf(job.files, job.sheet)).map(({ code, file, range, message }) => {
+      return `${job.name} ${file} ${range.start.line + 1}: ${code} ${message}`
+    })
+    expect(found).toEqual([])
+  }
+}, 60_000)

@@ -242,7 +242,9 @@ function tryCopy(
     const zero = setup.zero ?? {}
     const place = (v: number | 'centre' | undefined, size: number): number =>
       v === 'centre' ? size / 2 : (v ?? 0) * unit
-    const z0 = (zero.z === 'bed' ? bed : face) + (zero.offset ?? 0) * unit
+    // Not touched off again: the blank lies as it did, and so does its zero.
+    const last = stages.findLast(stage => stage.setup.blank === setup.blank)
+    const z0 = zero.z === 'kept' && last ? last.shift[2] : (zero.z === 'bed' ? bed : face) + (zero.offset ?? 0) * unit
     const shift = [place(zero.x, before.nx * before.cell), place(zero.y, before.ny * before.cell), z0]
     const after = before.copy()
     const facts = carve(after, steps, shift, step => bits.get(String(step.tool)))

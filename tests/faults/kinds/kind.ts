@@ -9,6 +9,8 @@ export interface Mutant {
   readonly line: number
   /** Last line of what was planted; the first where there is only one. */
   readonly lastLine?: number
+  /** Set-ups that a wrong sheet makes another thing of, by name. */
+  readonly setups?: readonly string[]
 }
 
 /** One kind of slip. Undefined where a job gives no occasion for it. */
@@ -126,7 +128,10 @@ export function sheetKind(
       if (after === text) return undefined
       const [old, now] = [text.split('\n'), after.split('\n')]
       const line = now.findIndex((own, at) => own !== old[at])
-      return { files: withText(job, job.sheet, after), file: job.sheet, line: Math.max(0, line) }
+      const written = (setups: readonly Json[]) => new Set(setups.map(setup => JSON.stringify(setup)))
+      const others = written(before.setups)
+      const setups = sheet.setups.filter(setup => !others.has(JSON.stringify(setup))).map(setup => String(setup.name))
+      return { files: withText(job, job.sheet, after), file: job.sheet, line: Math.max(0, line), setups }
     },
   }
 }

@@ -2,6 +2,8 @@ import type { Point } from '../../../samples/make/path.ts'
 import type { Outline } from '../../../samples/make/shape.ts'
 import { softened, union } from '../../../samples/make/shape.ts'
 import type { Chance } from '../random.ts'
+import { anyHand, type Hand, steadyHand } from './hands.ts'
+import { sizeAfter } from './shiftedWriter.ts'
 
 /** One standing part of a motif, about the middle of the motif, as seen from the top of the finished piece. */
 export interface Part {
@@ -10,6 +12,27 @@ export interface Part {
   readonly entry: Point
   /** Radius of a hole through the part, about its entry; the island of wood in the pocket. */
   readonly hole?: number
+}
+
+/** The set-ups of the dish that have programs. */
+export type Step = 'pocket' | 'level' | 'cavity' | 'outline'
+export type Spin = 0 | 90 | 180 | 270
+
+/** What hands do besides: nothing of it is wrong, and nothing of it is known to the judge. */
+export interface Extras {
+  readonly dialect: 'rs274ngc' | 'compact'
+  /** Fields that may be left out are. */
+  readonly terse: boolean
+  readonly roundPlug: boolean
+  /** Holes for pins, drilled in cycles; the dish finds its place on them. */
+  readonly pins: boolean
+  /** A groove cut with a vee bit along the rim, and one with a tapered ball in the floor. */
+  readonly engraved: boolean
+  readonly roundOver: boolean
+  /** The face is touched off at one spot. */
+  readonly touch: boolean
+  readonly resin: { readonly by: 'weight' | 'volume'; readonly shrinkage: number; readonly maxPourDepth: number }
+  readonly lengths: boolean
 }
 
 /** All that was chosen for a job; lengths mm, whatever the files are written in. */
@@ -21,7 +44,8 @@ export interface Design {
   readonly thick: number
   readonly turn: 'sideways' | 'endways'
   readonly resin: boolean
-  readonly copies: boolean
+  /** Thicknesses of the copies over the nominal one; none listed where empty. */
+  readonly copies: readonly number[]
   readonly manual: boolean
   /** Bits are named by T words in the programs, not by the sheet. */
   readonly changer: boolean
@@ -29,20 +53,29 @@ export interface Design {
   /** What is taken on the pocket's wall, for a fault: walls as they are seen, not turned over. */
   readonly unturned?: boolean
   readonly cavityBit: 'bowl' | 'flat' | 'ball'
+  /** The cavity is roughed out with another bit: in a program of its own, or before a change of bits. */
+  readonly rough: 'same' | 'program' | 'change'
+  readonly spins: Readonly<Record<Step, Spin>>
+  readonly hand: Hand
+  readonly extras?: Extras
   readonly fineDiameter: number
-  readonly zero: { readonly corner: boolean; readonly cavityOnBed: boolean; readonly offset: number }
+  readonly zero: {
+    readonly corner: 'near-left' | 'centre' | 'far-right'
+    readonly cavityOnBed: boolean
+    readonly pocketOnBed: boolean
+    readonly offset: number
+    /** Not touched off again for the outline. */
+    readonly kept: boolean
+  }
 }
 
 export const DEPTHS = { pocket: 7, carved: 7.4, glue: 0.1, level: 0.6, floor: 5.6, skin: 1 }
 export const WALL = 7
 export const OUTER_RADIUS = 3
+export const ROUGHING_RADIUS = 5
 export const SURFACING_RADIUS = 10
 
 export const cavityRadius = (design: Design): number => ({ bowl: 8, flat: 6, ball: 6 })[design.cavityBit]
-
-export function rimOf({ width, depth }: Design) {
-  return { left: 16.5, near: 15, right: width - 16.5, far: depth - 15, radius: 16 }
-}
 
 const box = (left: number, near: number, right: number, far: number): Outline => [
   { x: left, y: near },
@@ -78,6 +111,12 @@ const MOTIFS: readonly (() => readonly Part[])[] = [
 
 export function designFrom(index: number, chance: Chance): Design {
   const inches = chance.next() < 0.35
+  const changer = chance.next() < 0.4
+  const copies = chance.pick([[], [], [0, -0.3], [0, 0.2, -0.2]])
+  const cavityBit = chance.pick(['bowl', 'flat', 'ball'] as const)
+  const spin = (): Spin => chance.pick([0, 0, 0, 90, 180, 270])
+  const cavity = spin()
+  const kept = chance.next() < 0.25
   return {
     parts: MOTIFS[index % MOTIFS.length](),
     units: {
@@ -89,182 +128,70 @@ export function designFrom(index: number, chance: Chance): Design {
     thick: 15.5 + 0.5 * chance.below(4),
     turn: chance.yes() ? 'sideways' : 'endways',
     resin: chance.next() < 0.3,
-    copies: chance.next() < 0.3,
+    copies,
     manual: chance.next() < 0.3,
-    changer: chance.next() < 0.4,
+    changer,
     gap: chance.pick([0.08, 0.1, 0.12]),
-    cavityBit: chance.pick(['bowl', 'flat', 'ball'] as const),
+    cavityBit,
+    rough: cavityBit === 'bowl' ? chance.pick(['same', 'program', changer ? 'change' : 'program']) : 'same',
+    spins: { pocket: spin(), level: spin(), cavity, outline: kept ? cavity : spin() },
+    hand: steadyHand(chance),
     fineDiameter: chance.pick([3, 4]),
-    zero: { corner: chance.yes(), cavityOnBed: chance.next() < 0.4, offset: chance.pick([0, 0, 2]) },
+    zero: {
+      corner: chance.pick(['near-left', 'near-left', 'centre', 'centre', 'far-right']),
+      cavityOnBed: chance.next() < 0.4,
+      pocketOnBed: copies.length === 0 && chance.next() < 0.2,
+      offset: chance.pick([0, 0, 2]),
+      kept,
+    },
   }
 }
 
 /** Speeds, rev/min, where the spindle is not set by hand. */
-export const SPEED = { fine: 18000, cavity: 16000, surfacing: 14000, outer: 16000 }
+export const SPEED = {
+  fine: 18000,
+  cavity: 16000,
+  surfacing: 14000,
+  outer: 16000,
+  roughing: 16000,
+  vee: 18000,
+  taper: 18000,
+  drill: 10000,
+}
 /** That of the router switched by hand. */
 export const BY_HAND = 16000
 
-/** The job sheet's text: lengths in the sheet's units, rounded as a person would write them. */
-export function sheetOf(design: Design): string {
-  const inch = design.units.sheet === 'inch'
-  const len = (mm: number) => Number((inch ? mm / 25.4 : mm).toFixed(inch ? 5 : 3))
-  const lens = (...mm: number[]) => mm.map(len)
-  const { cavityBit, fineDiameter } = design
-  const bit = (name: string, shape: string, diameter: number, more: object) => ({
-    name,
-    shape,
-    diameter: len(diameter),
-    flutes: 2,
-    ...more,
-  })
-  const bits = {
-    1: bit('fine down-cut', 'flat', fineDiameter, {
-      spiral: 'down',
-      cuttingLength: len(12),
-      stickout: len(22),
-      shankDiameter: len(fineDiameter),
-      colletDiameter: len(20),
-      maxRampAngle: 3,
-      maxPassDepth: len(2),
-      chipLoad: lens(0.015, 0.06),
-      maxSpeed: 24000,
-      maxPlungeFeed: len(300),
-    }),
-    2: bit('cavity bit', cavityBit, 2 * cavityRadius(design), {
-      ...(cavityBit === 'bowl' ? { cornerRadius: len(3) } : {}),
-      spiral: 'straight',
-      cuttingLength: len(18),
-      stickout: len(36),
-      shankDiameter: len(8),
-      colletDiameter: len(20),
-      maxRampAngle: 3,
-      maxPassDepth: len(3),
-      chipLoad: lens(0.03, 0.12),
-      maxSpeed: 18000,
-      maxPlungeFeed: len(400),
-    }),
-    3: bit('surfacing bit', 'flat', 2 * SURFACING_RADIUS, {
-      spiral: 'straight',
-      cuttingLength: len(8),
-      stickout: len(25),
-      shankDiameter: len(6),
-      colletDiameter: len(20),
-      centreCutting: false,
-      maxRampAngle: 3,
-      maxPassDepth: len(1.5),
-      chipLoad: lens(0.03, 0.12),
-      maxSpeed: 18000,
-      maxPlungeFeed: len(400),
-    }),
-    4: bit('6 mm up-cut', 'flat', 2 * OUTER_RADIUS, {
-      spiral: 'up',
-      cuttingLength: len(24),
-      stickout: len(34),
-      shankDiameter: len(6),
-      colletDiameter: len(20),
-      maxPassDepth: len(3),
-      maxRampAngle: 15,
-      chipLoad: lens(0.025, 0.08),
-      maxSpeed: 24000,
-      maxPlungeFeed: len(450),
-    }),
+/** The same job with what the judge does not know of: for the silence on good work alone. */
+export function withExtras(design: Design, chance: Chance): Design {
+  const compact = !design.changer && chance.next() < 0.35
+  const extras: Extras = {
+    dialect: compact ? 'compact' : 'rs274ngc',
+    terse: chance.next() < 0.3,
+    roundPlug: chance.next() < 0.3,
+    pins: chance.next() < 0.3,
+    engraved: chance.next() < 0.4,
+    roundOver: chance.next() < 0.4,
+    touch: chance.next() < 0.3,
+    resin: {
+      by: chance.pick(['weight', 'volume']),
+      shrinkage: chance.pick([0, 0.02]),
+      maxPourDepth: chance.pick([3, 10]),
+    },
+    lengths: !compact && chance.next() < 0.3,
   }
-  const bitFor = (number: string) => (design.changer ? {} : { bit: number })
-  const zero = (z: object = {}) => ({
-    ...(design.zero.corner ? {} : { x: 'centre', y: 'centre' }),
-    ...z,
-  })
-  const offset = design.zero.offset === 0 ? {} : { offset: len(design.zero.offset) }
-  const under = { blank: 'dish', face: 'underside', turn: design.turn }
-  const setups = [
-    ...(design.resin
-      ? []
-      : [
-          {
-            name: 'plug',
-            blank: 'plugs',
-            face: 'top',
-            program: 'plug.nc',
-            makes: 'plug',
-            sawAt: len(DEPTHS.carved),
-            ...bitFor('1'),
-            zero: zero(),
-            held: 'tape',
-          },
-        ]),
-    { name: 'pocket', ...under, program: 'pocket.nc', makes: 'pocket', ...bitFor('1'), zero: zero(offset) },
-    design.resin
-      ? {
-          name: 'pour',
-          blank: 'dish',
-          insert: { resin: { density: 1.1, ratio: [2, 1], by: 'weight', overfill: 0.05 }, into: 'pocket' },
-        }
-      : { name: 'glue', blank: 'dish', insert: { plug: 'plug', into: 'pocket', glueLine: len(DEPTHS.glue) } },
-    { name: 'level', ...under, program: 'level.nc', makes: 'level', ...bitFor('3'), zero: zero(offset) },
-    {
-      name: 'cavity',
-      blank: 'dish',
-      face: 'top',
-      program: 'cavity.nc',
-      makes: 'cavity',
-      ...bitFor('2'),
-      zero: zero(design.zero.cavityOnBed ? { z: 'bed' } : offset),
-    },
-    {
-      name: 'outline',
-      blank: 'dish',
-      face: 'top',
-      program: 'outline.nc',
-      makes: 'outline',
-      ...bitFor('4'),
-      zero: zero({ z: 'bed' }),
-      held: 'tape',
-    },
-  ]
-  const { thick, width, depth } = design
-  const sheet = {
-    title: 'a small dish',
-    units: design.units.sheet,
-    limits: {
-      floor: len(4),
-      wall: len(5),
-      inlayLeft: len(2),
-      reveal: len(0.3),
-      clearance: lens(0.05, 0.15),
-      gapBeneath: len(0.5),
-    },
-    tolerances: {
-      thickness: len(0.2),
-      zero: len(0.1),
-      flatness: len(0.1),
-      bed: len(0.1),
-      register: len(0.3),
-      bitDiameter: len(0.02),
-      sanding: len(0.2),
-    },
-    machine: {
-      dialect: 'rs274ngc',
-      travel: lens(600, 400, 90),
-      maxFeed: lens(5000, 5000, 1500),
-      rapidFeed: lens(5000, 5000, 1500),
-      acceleration: lens(400, 400, 200),
-      spindle: design.manual ? { manual: true, speed: BY_HAND } : { min: 8000, max: 24000, power: 800 },
-      clearance: len(1.5),
-    },
-    bits,
-    blanks: {
-      dish: {
-        size: lens(width, depth, thick),
-        material: 'maple, sugar',
-        moisture: 8,
-        grain: 'x',
-        ...(design.copies ? { copies: { A: { thickness: len(thick) }, B: { thickness: len(thick - 0.3) } } } : {}),
-      },
-      ...(design.resin
-        ? {}
-        : { plugs: { size: lens(64, 64, 14), material: 'walnut, black', moisture: 8, grain: 'x' } }),
-    },
-    setups,
-  }
-  return `${JSON.stringify(sheet, null, 2)}\n`
+  const hand = anyHand(chance, compact)
+  if (!extras.pins) return { ...design, hand, extras }
+  // Pins need room in the waste, and stand where they stand: the blank is turned over upon them, not about.
+  const spins = { pocket: 0, level: 0, cavity: 0, outline: 0 } as const
+  return { ...design, width: design.width + 24, spins, hand, extras }
+}
+
+/** Size of the dish as it lies for a step. */
+export const lyingSize = ({ width, depth, spins }: Design, step: Step): readonly [number, number] =>
+  sizeAfter([width, depth], spins[step])
+
+/** Where X0 Y0 lies, from the near-left corner of what lies there. */
+export function zeroFor({ zero }: Design, [width, depth]: readonly [number, number]): { x: number; y: number } {
+  if (zero.corner === 'near-left') return { x: 0, y: 0 }
+  return zero.corner === 'centre' ? { x: width / 2, y: depth / 2 } : { x: width, y: depth }
 }

@@ -8,18 +8,20 @@ import {
   spiralDown,
 } from '../../../samples/make/cuts.ts'
 import { fitArcs } from '../../../samples/make/fit.ts'
-import { clearLevel, end, insideRim, levelOff, RAMP } from '../../../samples/make/operations.ts'
+import { end, insideRim, levelOff, RAMP } from '../../../samples/make/operations.ts'
 import type { Path, Point } from '../../../samples/make/path.ts'
 import { circle, reversed } from '../../../samples/make/path.ts'
 import type { Outline } from '../../../samples/make/shape.ts'
 import { begunNear, offsetOnly, shifted } from '../../../samples/make/shape.ts'
 import type { Writer } from '../../../samples/make/writer.ts'
-import { cavityRadius, DEPTHS, type Design, OUTER_RADIUS, rimOf, SPEED, SURFACING_RADIUS, WALL } from './design.ts'
-import { ShiftedWriter } from './shiftedWriter.ts'
+import { cavity, cavityZero, rough } from './cavityPrograms.ts'
+import { DEPTHS, type Design, OUTER_RADIUS, SURFACING_RADIUS, WALL } from './design.ts'
+import { extraPrograms } from './extraPrograms.ts'
+import { written } from './hands.ts'
+import { HIGH, motifAt, PLUG_BLANK, rimOf } from './places.ts'
+import { start } from './start.ts'
 
 const FINE = { pass: 1.5, left: 0.2, feed: 1000, ramp: 600, finish: 900, down: 250 }
-const PLUG_BLANK = 64
-const HIGH = 15
 
 /** The programs of a design, by file name. */
 export function programsOf(design: Design): Map<string, string> {
@@ -28,36 +30,15 @@ export function programsOf(design: Design): Map<string, string> {
     ['level.nc', level(design)],
     ['cavity.nc', cavity(design)],
     ['outline.nc', outline(design)],
+    ...extraPrograms(design),
   ])
   if (!design.resin) programs.set('plug.nc', plug(design))
-  return programs
+  if (design.rough === 'program') programs.set('rough.nc', rough(design))
+  return new Map([...programs].map(([name, text]) => [name, written(text, design.hand)]))
 }
-
-/** Height of the zero over the face of the blank; `bed` = how far the bed lies below the face. */
-function start(
-  design: Design,
-  what: string,
-  bit: keyof typeof SPEED,
-  size: readonly [number, number],
-  z: number,
-): Writer {
-  const zero = design.zero.corner ? { x: 0, y: 0, z } : { x: size[0] / 2, y: size[1] / 2, z }
-  const writer = new ShiftedWriter(design.units.programs, zero)
-  const number = { fine: 1, cavity: 2, surfacing: 3, outer: 4 }[bit]
-  writer.say(`(a small dish: ${what})`, '', `${design.units.programs === 'mm' ? 'G21' : 'G20'} G90 G17 G94`)
-  if (design.changer) writer.say(`T${number} M6`)
-  writer.say(design.manual ? 'M3' : `M3 S${SPEED[bit]}`, 'G4 P4')
-  writer.rapid({ z: HIGH })
-  return writer
-}
-
-const dish = ({ width, depth }: Design): readonly [number, number] => [width, depth]
-
-/** Where the middle of the motif lies in the dish, from the top: off the middle, so that a wrong turn shows. */
-const motifAt = ({ width, depth }: Design): Point => ({ x: width / 2 - 2, y: depth / 2 + 1 })
 
 function plug(design: Design): string {
-  const writer = start(design, 'the plug', 'fine', [PLUG_BLANK, PLUG_BLANK], 0)
+  const writer = start(design, 'the plug', 'fine', 'plug', 0)
   const radius = design.fineDiameter / 2
   const step = radius * 0.9
   const depths = levels(0, -DEPTHS.carved, FINE.pass)
@@ -135,7 +116,8 @@ function turned(design: Design): (p: Point) => Point {
 }
 
 function pocket(design: Design): string {
-  const writer = start(design, 'pocket, mirrored', 'fine', dish(design), design.zero.offset)
+  const pocketZero = design.zero.pocketOnBed ? -design.thick : design.zero.offset
+  const writer = start(design, 'pocket, mirrored', 'fine', 'pocket', pocketZero)
   const radius = design.fineDiameter / 2
   const depths = levels(0, -DEPTHS.pocket, FINE.pass)
   const { x, y } = motifAt(design)
@@ -166,7 +148,7 @@ function pocket(design: Design): string {
 }
 
 function level(design: Design): string {
-  const writer = start(design, 'level the underside', 'surfacing', dish(design), design.zero.offset)
+  const writer = start(design, 'level the underside', 'surfacing', 'level', design.zero.offset)
   levelOff(writer, {
     width: design.width,
     depth: design.depth,
@@ -181,49 +163,15 @@ function level(design: Design): string {
   return end(writer, HIGH)
 }
 
-function cavity(design: Design): string {
-  const face = design.thick - DEPTHS.level
-  const z0 = design.zero.cavityOnBed ? -face : design.zero.offset
-  const writer = start(design, 'cavity', 'cavity', dish(design), z0)
-  const rim = rimOf(design)
-  const bitRadius = cavityRadius(design)
-  const flat = { bowl: 5, flat: 6, ball: 0 }[design.cavityBit]
-  const middle = { x: design.width / 2, y: design.depth / 2 }
-  const half = (rim.far - rim.near) / 2 - bitRadius
-  const entry: Path = {
-    start: { x: middle.x - 15, y: middle.y },
-    steps: [{ to: { x: middle.x + 15, y: middle.y } }],
-  }
-  const floor = { rim, bitRadius, entry, leastCorner: 2, feed: 1600, ramp: 900 }
-  const rings = (from: number, to: number, step: number): number[] => {
-    const count = Math.ceil((from - to) / step)
-    return Array.from({ length: count }, (_, i) => from + ((to - from) * (i + 1)) / count)
-  }
-  const deep = DEPTHS.floor - design.thick
-  writer.heading('rough the cavity')
-  writer.rapid(entry.start)
-  writer.rapid({ z: 1 })
-  writer.line({ z: 0, feed: 300 })
-  const depths = levels(0, deep + 0.3, 2)
-  for (const [i, z] of depths.entries()) {
-    writer.heading(`cavity, level ${i + 1} of ${depths.length}`)
-    clearLevel(writer, floor, z, rings(half, 0, Math.max(flat, 3)))
-    if (i < depths.length - 1) writer.line(entry.start)
-  }
-  writer.heading('finish floor and wall')
-  writer.line(entry.start)
-  clearLevel(writer, { ...floor, feed: 1400 }, deep, rings(half, 0, flat === 0 ? 0.8 : flat))
-  return end(writer, HIGH)
-}
-
 function outline(design: Design): string {
   const face = design.thick - DEPTHS.level
-  const writer = start(design, 'outline, down to a skin', 'outer', dish(design), -face)
+  const z0 = design.zero.kept ? cavityZero(design) : -face
+  const writer = start(design, 'outline, down to a skin', 'outer', 'outline', z0)
   const path = reversed(insideRim(rimOf(design), -(WALL + OUTER_RADIUS), 0))
   writer.heading('round the dish; a skin stays for the saw')
   writer.rapid(path.start)
   writer.rapid({ z: 1.5 })
-  writer.line({ z: 0, feed: 400 })
+  writer.line({ z: 0, feed: 250 })
   for (const z of levels(0, DEPTHS.skin - face, 2.5)) {
     writer.heading('once round')
     rampThereAndBack(writer, path, z, RAMP, 900)
