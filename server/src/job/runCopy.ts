@@ -256,7 +256,7 @@ function cutDown(
   takesPlaceOf(after, cut?.stock)
   const { count } = motions
   const tallies = count <= MOST_TALLIED ? done.tallies : undefined
-  last.cut = { before, motions, ...options, ...done, tallies, received }
+  last.cut = { ...options, ...done, before, motions, tallies, received }
   return { after, received, engagement: done.engagement }
 }
 

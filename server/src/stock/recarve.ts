@@ -53,7 +53,7 @@ export function recarved(
     { motions, bitOfState: cutters.map(number) },
   )
   const wood = differenceOf(previous.before, before)
-  if (!path && !wood) return previous
+  if (!path && !wood) return { stock: previous.stock, engagement: previous.engagement, tallies: previous.tallies }
   if (!kernel || previous.before.layers.length !== before.layers.length) return carved(before, motions, options)
   const changed = path ?? { first: motions.count, oldEnd: motions.count, newEnd: motions.count }
   const { shift } = options
@@ -114,6 +114,7 @@ export function recarved(
     part = cutIn(wider)
     for (const k of open) copyEntry(tallies, part.tallies, k)
   }
+  if (!path && touched.length === 0) return { stock: part.stock, engagement: previous.engagement, tallies: kept }
   const { first, newEnd, oldEnd } = changed
   const engagement = movedEngagement(previous.engagement, motions.count, first, newEnd, newEnd - oldEnd)
   for (const index of touched) {

@@ -29,9 +29,17 @@ export function copyFigures(chain: Chain, memo: Memo): CopyFigures {
       reveal: step('reveal', () => revealFigure(chain, piece)),
       inlayLeft: step('inlayLeft', () => inlayLeftFigure(chain, piece)),
       fit: step('fit', () => fitFigures(chain, piece, memo)),
-      level: step('level', () => levelProud(chain)),
+      level: memo.get(`level ${levelledIn(chain, memo)}`, () => levelProud(chain)),
       resin: resinFigures(chain),
       finalVolume: step('finalVolume', () => finalVolume(chain, piece)),
     }
   })
+}
+
+/** All that the height of the inlays over the levelled face depends on. */
+function levelledIn({ steps, inlays }: Chain, memo: Memo): string {
+  const levels = steps.map(
+    ({ setup, run, after }) => run?.setup.makes === 'level' && [setup.index, memo.identity(after)],
+  )
+  return `${levels} ${inlays.map(inlay => memo.identity(inlay))} ${steps.map(({ setup }) => setup.index)}`
 }

@@ -1,10 +1,11 @@
+import { EMPTY } from '../../stock/stock.ts'
 import type { Chain, Inlay } from '../chain.ts'
 import { fitPlug } from '../fit/fitPlug.ts'
 import type { FitInput } from '../fit/input.ts'
 import type { GapAt, PlugFit } from '../fit/result.ts'
 import type { Memo } from '../memo.ts'
 import type { Figure, Fit } from '../outcome.ts'
-import { outOf, woodRound } from '../regions.ts'
+import { both, surfaceOf, woodRound } from '../regions.ts'
 import { glueMovement, type Movement } from './movement.ts'
 import { figure, settled } from './origin.ts'
 import { leastCell, type Piece } from './piece.ts'
@@ -83,9 +84,8 @@ function heightsLeft(chain: Chain, inlay: Inlay, { cavity, side }: Piece): Heigh
   const wood = woodRound(chain.final, inlay.region, inlay.side, BESIDE)
   const to = wood === undefined ? undefined : wood + rise
   if (!cavity || inlay.side === side) return { to, wood }
-  const shown = cavity.map((cut, k) => cut & inlay.face[k])
-  const lowest = leastCell(chain, shown, k => outOf(chain.final, k, side))
-  if (!lowest || !Number.isFinite(lowest.value)) return { to, wood }
+  const lowest = leastCell(chain, both(cavity, inlay.face), surfaceOf(chain.final, side))
+  if (!lowest || lowest.value === EMPTY) return { to, wood }
   const floor = side === 'top' ? lowest.value : -lowest.value
   const from = inlay.side === 'top' ? floor : chain.thickness - floor
   return { from, to, wood }

@@ -1,6 +1,7 @@
 import type { Chain } from '../chain.ts'
-import { bottomOf, solidIn } from '../columns.ts'
+import { bottomOf } from '../columns.ts'
 import type { Figure } from '../outcome.ts'
+import { both, solidsOf } from '../regions.ts'
 import { apart, figure, makerAt, originOf, zeroedOnBed } from './origin.ts'
 import { leftOver, mm } from './pencil.ts'
 import { leastCell, type Piece } from './piece.ts'
@@ -8,9 +9,7 @@ import { leastCell, type Piece } from './piece.ts'
 /** Thickness of all that is solid under the cavity inside the outline, where it is least (contract, section 2). */
 export function floorFigure(chain: Chain, { cavity, inside }: Piece): Figure | undefined {
   if (!cavity) return undefined
-  const under = new Uint8Array(cavity.length)
-  for (let k = 0; k < under.length; k++) under[k] = cavity[k] && (!inside || inside[k]) ? 1 : 0
-  const found = leastCell(chain, under, k => solidIn(chain.final, k))
+  const found = leastCell(chain, both(cavity, inside), solidsOf(chain.final))
   if (!found) return undefined
   const { cell, value, at } = found
   const maker = makerAt(chain, cell, 'top')

@@ -1,7 +1,7 @@
 import type { Chain } from '../chain.ts'
-import { bottomOf, solidIn } from '../columns.ts'
+import { bottomOf } from '../columns.ts'
 import type { Figure } from '../outcome.ts'
-import { outOf } from '../regions.ts'
+import { solidsOf, spanOf, surfaceOf } from '../regions.ts'
 import { apart, figure, makerAt, originOf } from './origin.ts'
 import { leftOver, mm } from './pencil.ts'
 import { leastCell, type Piece } from './piece.ts'
@@ -13,12 +13,12 @@ export function inlayLeftFigure(chain: Chain, { cavity, side }: Piece): Figure |
   for (const inlay of chain.inlays) {
     if (inlay.side === side) continue
     const shown = new Uint8Array(cavity.length)
-    for (let k = 0; k < shown.length; k++) {
-      if (!cavity[k]) continue
-      const buried = side === 'top' ? inlay.buried[k] : -inlay.buried[k]
-      if (buried > outOf(chain.final, k, side)) shown[k] = 1
-    }
-    const found = leastCell(chain, shown, k => solidIn(chain.final, k, inlay.material))
+    const sign = side === 'top' ? 1 : -1
+    const surface = surfaceOf(chain.final, side)
+    const { buried } = inlay
+    const [from, to] = spanOf(cavity)
+    for (let k = from; k < to; k++) if (cavity[k] !== 0 && sign * buried[k] > surface[k]) shown[k] = 1
+    const found = leastCell(chain, shown, solidsOf(chain.final, inlay.material))
     if (found && (!least || found.value < least.value)) least = found
   }
   if (!least) return undefined

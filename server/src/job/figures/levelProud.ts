@@ -1,5 +1,6 @@
+import { EMPTY } from '../../stock/stock.ts'
 import type { Chain } from '../chain.ts'
-import { outOf, woodRound } from '../regions.ts'
+import { surfaceOf, woodRound } from '../regions.ts'
 import { settled } from './origin.ts'
 import { stepsMaking } from './piece.ts'
 
@@ -14,11 +15,12 @@ export function levelProud(chain: Chain): { readonly proud: number } | undefined
     if (!last || chain.steps.indexOf(last) < chain.steps.findIndex(({ setup }) => setup === inlay.setup)) continue
     const wood = woodRound(last.after, inlay.region, inlay.side, BESIDE)
     if (wood === undefined) continue
-    for (let k = 0; k < inlay.buried.length; k++) {
-      if (Number.isNaN(inlay.buried[k])) continue
-      const over = outOf(last.after, k, inlay.side) - wood
+    const surface = surfaceOf(last.after, inlay.side)
+    for (let k = 0; k < surface.length; k++) {
+      if (Number.isNaN(inlay.buried[k]) || surface[k] === EMPTY) continue
+      const over = surface[k] - wood
       if (proud === undefined || over > proud) proud = over
     }
   }
-  return proud === undefined || proud === Number.NEGATIVE_INFINITY ? undefined : { proud: settled(proud) }
+  return proud === undefined ? undefined : { proud: settled(proud) }
 }

@@ -1,7 +1,8 @@
+import { EMPTY } from '../../stock/stock.ts'
 import type { Chain, Inlay } from '../chain.ts'
 import { middleOf } from '../columns.ts'
 import type { OffFloor } from '../outcome.ts'
-import { type Mask, outOf } from '../regions.ts'
+import { type Mask, spanOf, surfaceOf } from '../regions.ts'
 import type { Piece } from './piece.ts'
 
 /** A surface this near to the floor's level belongs to the floor, mm. */
@@ -24,27 +25,34 @@ export function offFloorOf(
   const { nx, ny, cell } = final.grid
   const level = floorLevel(chain, cavity, side)
   if (level === undefined) return undefined
+  const surface = surfaceOf(final, side)
+  const sign = side === 'top' ? 1 : -1
   const isFloor = new Uint8Array(cavity.length)
-  for (let k = 0; k < cavity.length; k++) if (cavity[k] && outOf(final, k, side) <= level + FLAT) isFloor[k] = 1
+  const [from, to] = spanOf(cavity)
+  for (let k = from; k < to; k++) if (cavity[k] !== 0 && surface[k] <= level + FLAT) isFloor[k] = 1
   const near = offsetsWithin(register / cell)
   let count = 0
   let hidden = false
   let touches = false
   let highest = Number.NEGATIVE_INFINITY
   let at = 0
-  for (let k = 0; k < inlay.face.length; k++) {
-    if (!inlay.face[k]) continue
-    if (cavity[k]) touches = true
-    const [i, j] = [k % nx, Math.floor(k / nx)]
-    let height = Number.NEGATIVE_INFINITY
-    for (const [di, dj] of near) {
-      const [x, y] = [i + di, j + dj]
-      if (x < 0 || y < 0 || x >= nx || y >= ny || isFloor[y * nx + x]) continue
-      height = Math.max(height, outOf(final, y * nx + x, side))
+  const [first, end] = spanOf(inlay.face)
+  for (let k = first; k < end; k++) {
+    if (inlay.face[k] === 0) continue
+    if (cavity[k] !== 0) touches = true
+    const j = Math.floor(k / nx)
+    const i = k - j * nx
+    let height = EMPTY
+    for (let n = 0; n < near.length; n += 2) {
+      const x = i + near[n]
+      const y = j + near[n + 1]
+      if (x < 0 || y < 0 || x >= nx || y >= ny) continue
+      const there = y * nx + x
+      if (isFloor[there] === 0 && surface[there] > height) height = surface[there]
     }
-    if (height === Number.NEGATIVE_INFINITY) continue
+    if (height === EMPTY) continue
     count++
-    if (!isFloor[k] && outOf(final, k, side) >= (side === 'top' ? inlay.buried[k] : -inlay.buried[k])) hidden = true
+    if (isFloor[k] === 0 && surface[k] > EMPTY && surface[k] >= sign * inlay.buried[k]) hidden = true
     if (height > highest) {
       highest = height
       at = k
@@ -62,10 +70,12 @@ function floorLevel({ final }: Chain, cavity: Mask, side: Piece['side']): number
   // Neighbours mostly share a level: they are counted together.
   let last = Number.NaN
   let run = 0
-  for (let k = 0; k < cavity.length; k++) {
-    if (!cavity[k]) continue
+  const surface = surfaceOf(final, side)
+  const [from, to] = spanOf(cavity)
+  for (let k = from; k < to; k++) {
+    if (cavity[k] === 0) continue
     cells++
-    const level = Math.round(outOf(final, k, side) / FLAT)
+    const level = Math.round(surface[k] / FLAT)
     if (level !== last) {
       if (run > 0) levels.set(last, (levels.get(last) ?? 0) + run)
       last = level
@@ -78,12 +88,12 @@ function floorLevel({ final }: Chain, cavity: Mask, side: Piece['side']): number
   return area >= LEAST_FLOOR * cells ? level * FLAT : undefined
 }
 
-/** Cells whose middles lie within a distance (in cells) of a cell's own, itself included. */
-function offsetsWithin(distance: number): (readonly [number, number])[] {
+/** Cells whose middles lie within a distance (in cells) of a cell's own, itself included: columns and rows by turns. */
+function offsetsWithin(distance: number): Int32Array {
   const reach = Math.floor(distance)
-  const offsets: (readonly [number, number])[] = []
+  const offsets: number[] = []
   for (let j = -reach; j <= reach; j++) {
-    for (let i = -reach; i <= reach; i++) if (Math.hypot(i, j) <= distance) offsets.push([i, j])
+    for (let i = -reach; i <= reach; i++) if (Math.hypot(i, j) <= distance) offsets.push(i, j)
   }
-  return offsets
+  return Int32Array.from(offsets)
 }

@@ -1,7 +1,6 @@
-import type { Stock } from '../../stock/stock.ts'
 import type { Chain, Step } from '../chain.ts'
 import { middleOf } from '../columns.ts'
-import { countOf, insideOf, lowered, type Mask, type Side, union } from '../regions.ts'
+import { insideOf, lowered, type Mask, type Side, spanOf, union } from '../regions.ts'
 import type { ProgramSetup } from '../sheet.ts'
 
 /** The parts of the blank that the figures are taken in, blank frame. */
@@ -13,16 +12,7 @@ export interface Piece {
   readonly inside: Mask | undefined
 }
 
-/** What a step took away, by the stock that it left: the same for every job that it is kept for. */
-const TAKEN = new WeakMap<Stock, Mask>()
-
-function takenBy({ before, after }: Step, side: Side): Mask {
-  const known = TAKEN.get(after)
-  if (known) return known
-  const taken = lowered(before, after, side)
-  TAKEN.set(after, taken)
-  return taken
-}
+const takenBy = ({ before, after }: Step, side: Side): Mask => lowered(before, after, side)
 
 export function pieceOf(chain: Chain): Piece {
   const cavities = stepsMaking(chain, 'cavity')
@@ -52,43 +42,34 @@ const TIE = 0.002
 export function leastCell(
   { final }: Pick<Chain, 'final'>,
   mask: Mask,
-  value: (cell: number) => number,
+  values: ArrayLike<number>,
 ): { readonly cell: number; readonly value: number; readonly at: readonly [number, number] } | undefined {
   const { nx } = final.grid
-  const most = countOf(mask)
-  const cells = new Int32Array(most)
-  const values = new Float64Array(most)
-  let count = 0
+  const [from, to] = spanOf(mask)
   let least = Number.POSITIVE_INFINITY
-  for (let k = 0; k < mask.length; k++) {
-    if (!mask[k]) continue
-    const found = value(k)
-    // What lies higher than the least so far cannot tie with it.
-    if (!(found <= least + TIE)) continue
-    cells[count] = k
-    values[count++] = found
-    if (found < least) least = found
-  }
+  for (let k = from; k < to; k++) if (mask[k] !== 0 && values[k] < least) least = values[k]
   if (least === Number.POSITIVE_INFINITY) return undefined
+  const most = least + TIE
   let ties = 0
   let [x, y] = [0, 0]
-  for (let n = 0; n < count; n++) {
-    if (!(values[n] <= least + TIE)) continue
-    const row = Math.floor(cells[n] / nx)
-    x += cells[n] - row * nx
+  for (let k = from; k < to; k++) {
+    if (mask[k] === 0 || !(values[k] <= most)) continue
+    const row = Math.floor(k / nx)
+    x += k - row * nx
     y += row
-    cells[ties++] = cells[n]
+    ties++
   }
   x /= ties
   y /= ties
   let cell = -1
   let nearest = Number.POSITIVE_INFINITY
-  for (let n = 0; n < ties; n++) {
-    const row = Math.floor(cells[n] / nx)
-    const away = (cells[n] - row * nx - x) ** 2 + (row - y) ** 2
+  for (let k = from; k < to; k++) {
+    if (mask[k] === 0 || !(values[k] <= most)) continue
+    const row = Math.floor(k / nx)
+    const away = (k - row * nx - x) ** 2 + (row - y) ** 2
     if (away >= nearest) continue
     nearest = away
-    cell = cells[n]
+    cell = k
   }
   return { cell, value: least, at: middleOf(final.grid, cell) }
 }

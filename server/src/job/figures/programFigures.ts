@@ -1,4 +1,5 @@
 import type { Program } from '../../machine/program.ts'
+import { loadsOf } from '../../stock/load.ts'
 import type { Run } from '../outcome.ts'
 import type { Machine } from '../sheet.ts'
 import { type Extents, extentsOf } from './extents.ts'
@@ -28,7 +29,7 @@ export interface BitFigures {
   /** Length of its feed moves. */
   readonly cutLength: number
   readonly time: number
-  /** Deepest axial engagement. */
+  /** Deepest axial engagement: the thickest wood taken at once. */
   readonly passDepth: number
   /** Least and most per tooth over level cuts sideways; absent where there is none or the speed is not known. */
   readonly chipLoad?: readonly [number, number]
@@ -59,6 +60,7 @@ export function programFigures(run: Run, machine: Machine): ProgramFigures {
   const { program, engagement, shift, faceLevel } = run
   const { motions } = program
   const { ofMotion } = timesOf(program, machine)
+  const { chipLoad } = loadsOf(run, machine.spindle)
   const bits: Record<string, Growing> = {}
   let removedVolume = 0
   let deepest: { depth: number; line: number } | undefined
@@ -77,12 +79,10 @@ export function programFigures(run: Run, machine: Machine): ProgramFigures {
     const low = Math.abs(reached - depth) < 1e-3 ? depth : reached
     if (!deepest || low > deepest.depth) deepest = { depth: low, line: motions.line[n] }
     if (!own || !bit) continue
-    own.passDepth = Math.max(own.passDepth, engagement.axial[n])
+    own.passDepth = Math.max(own.passDepth, engagement.bite[n])
     if (!isLevel(move) || engagement.radial[n] < FULL_CHIP * bit.diameter) continue
-    const { feed, speed } = program.states[motions.state[n]]
-    const turns = machine.spindle.manual ? machine.spindle.speed : speed
-    const chip = feed / (turns * bit.flutes)
-    if (!(chip > 0) || !Number.isFinite(chip)) continue
+    const chip = chipLoad[n]
+    if (Number.isNaN(chip)) continue
     const [least, most] = own.chipLoad ?? [chip, chip]
     own.chipLoad = [Math.min(least, chip), Math.max(most, chip)]
   }

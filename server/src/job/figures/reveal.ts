@@ -1,6 +1,6 @@
 import type { Chain, Inlay } from '../chain.ts'
 import type { CopyFigures } from '../outcome.ts'
-import { countOf, type Mask, outOf } from '../regions.ts'
+import { both, countOf, type Mask, outOf, spanOf, surfaceOf } from '../regions.ts'
 import { reclamped } from './clampings.ts'
 import { offFloorOf } from './offFloor.ts'
 import { apart, figure, makerAt, originOf, pocketOrigin } from './origin.ts'
@@ -19,8 +19,9 @@ export function revealFigure(chain: Chain, piece: Piece): CopyFigures['reveal'] 
     if (inlay.side === side) continue
     motif += countOf(inlay.face)
     const under = both(inlay.face, cavity)
-    const passed = (k: number) => (side === 'top' ? inlay.buried[k] : -inlay.buried[k]) - outOf(chain.final, k, side)
-    for (let k = 0; k < under.length; k++) if (under[k] && passed(k) > 0) shows++
+    const passed = passedBy(chain, piece, inlay, under)
+    const [from, to] = spanOf(under)
+    for (let k = from; k < to; k++) if (under[k] !== 0 && passed[k] > 0) shows++
     const found = leastCell(chain, under, passed)
     if (found && (!least || found.value < least.found.value)) least = { inlay, found }
   }
@@ -52,8 +53,12 @@ function sumOf(chain: Chain, { side }: Piece, inlay: Inlay, cell: number, value:
   return `${mm(buried + inlay.gapBeneath)} pocket${film} = ${mm(buried)} buried face; ${mm(chain.thickness)} thick - ${mm(off)} ${by} = ${mm(left)}; ${mm(buried)} - ${mm(left)} = ${mm(value)} past the inlay's face`
 }
 
-function both(a: Mask, b: Mask): Mask {
-  const mask = new Uint8Array(a.length)
-  for (let k = 0; k < mask.length; k++) mask[k] = a[k] & b[k]
-  return mask
+/** How far the cavity goes past the buried side of an inlay, by cell of a mask, mm. */
+function passedBy({ final }: Chain, { side }: Piece, { buried }: Inlay, mask: Mask): Float32Array {
+  const surface = surfaceOf(final, side)
+  const sign = side === 'top' ? 1 : -1
+  const passed = new Float32Array(mask.length)
+  const [from, to] = spanOf(mask)
+  for (let k = from; k < to; k++) if (mask[k] !== 0) passed[k] = sign * buried[k] - surface[k]
+  return passed
 }

@@ -1,8 +1,7 @@
-import { newStock } from '../../stock/stock.ts'
+import { EMPTY, newStock } from '../../stock/stock.ts'
 import type { History, Inlay, Step } from '../chain.ts'
-import { solidIn } from '../columns.ts'
 import type { CopyOutcome, Figure } from '../outcome.ts'
-import { lowered, type Mask, outOf, type Side } from '../regions.ts'
+import { lowered, type Mask, outOf, type Side, solidsOf, surfaceOf } from '../regions.ts'
 import type { Sheet } from '../sheet.ts'
 import { apart, figure, makerAt, originOf } from './origin.ts'
 import { leastCell } from './piece.ts'
@@ -34,14 +33,22 @@ export function setupDepths(sheet: Sheet, copy: CopyOutcome, index: number): Set
   const { before, after } = step
   const mask = lowered(before, after, side)
   if (!mask.includes(1)) return undefined
-  const kept = mask.map((taken, k) => (taken && outOf(after, k, side) > Number.NEGATIVE_INFINITY ? 1 : 0))
+  const surface = surfaceOf(after, side)
+  const kept = mask.map((taken, k) => (taken && surface[k] > EMPTY ? 1 : 0))
   const through = mask.some((taken, k) => taken === 1 && kept[k] === 0)
   const measured = { final: after }
   const face = faceCell(before, after, side)
-  const deepest = leastCell(measured, kept, k => outOf(after, k, side))
+  const deepest = leastCell(measured, kept, surface)
   const thinnest =
-    step.run.setup.makes === 'outline' ? skinCell(after, kept) : leastCell(measured, kept, k => solidIn(after, k))
-  const thickest = face === undefined ? leastCell(measured, kept, k => -solidIn(after, k)) : undefined
+    step.run.setup.makes === 'outline' ? skinCell(after, kept) : leastCell(measured, kept, solidsOf(after))
+  const thickest =
+    face === undefined
+      ? leastCell(
+          measured,
+          kept,
+          solidsOf(after).map(solid => -solid),
+        )
+      : undefined
   return {
     depth:
       face !== undefined && deepest
@@ -65,10 +72,15 @@ function faceCell(before: Step['before'], after: Step['after'], side: Side): num
 /** Of what an outline leaves in its groove, a cell of the thickness that most has: tabs or skin, not their ragged ends. */
 function skinCell(after: Step['after'], kept: Mask): ReturnType<typeof leastCell> {
   const area = new Map<number, number>()
-  const level = (k: number) => Math.round(solidIn(after, k) * 100)
+  const solid = solidsOf(after)
+  const level = (k: number) => Math.round(solid[k] * 100)
   for (let k = 0; k < kept.length; k++) if (kept[k]) area.set(level(k), (area.get(level(k)) ?? 0) + 1)
   const [most] = [...area].reduce((a, b) => (b[1] > a[1] ? b : a), [Number.NaN, 0])
-  return leastCell({ final: after }, kept, k => (level(k) === most ? solidIn(after, k) : Number.NaN))
+  return leastCell(
+    { final: after },
+    kept,
+    solid.map((height, k) => (level(k) === most ? height : Number.NaN)),
+  )
 }
 
 /** Whether a column's surface on a side is the blank's own wood. */

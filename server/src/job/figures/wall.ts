@@ -62,8 +62,27 @@ function rimOf(cavities: readonly Step[]): number | undefined {
  * The straight parts of what a run cut, blank frame, with the radius of the bit at each of the heights (frame of the
  * stock as the cavity's face lies up: equal to the blank frame for the top face).
  */
-function cutStrips({ run }: Step, chain: Chain, heights: readonly number[]): Strip[] {
+function cutStrips({ run }: Step, chain: Chain, heights: readonly number[]): readonly Strip[] {
   if (!run) return []
+  // What a run did to the wood tells its path and its bits; how the wood lay, and the heights, it does not.
+  const key = JSON.stringify([
+    run.shift,
+    run.setup.lie,
+    chain.thickness,
+    heights,
+    stepsMaking(chain, 'cavity')[0]?.run?.setup.lie.face,
+  ])
+  const known = STRIPS.get(run.engagement)
+  if (known?.key === key) return known.strips
+  const strips = findStrips(run, chain, heights)
+  STRIPS.set(run.engagement, { key, strips })
+  return strips
+}
+
+/** What a run swept, by what it did to the wood: kept where no edit touched it. */
+const STRIPS = new WeakMap<Run['engagement'], { readonly key: string; readonly strips: readonly Strip[] }>()
+
+function findStrips(run: Run, chain: Chain, heights: readonly number[]): Strip[] {
   const strips: Strip[] = []
   const path: number[] = []
   const { motions } = run.program

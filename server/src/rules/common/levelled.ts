@@ -1,5 +1,15 @@
-import type { CopyOutcome, Run } from '../../job/outcome.ts'
-import { insideOf, lowered, type Mask, outOf, ringRound, type Side, union } from '../../job/regions.ts'
+import type { CopyOutcome, Insert, Run } from '../../job/outcome.ts'
+import {
+  both,
+  insideOf,
+  lowered,
+  type Mask,
+  ringRound,
+  type Side,
+  spanOf,
+  surfaceOf,
+  union,
+} from '../../job/regions.ts'
 import type { Stock } from '../../stock/stock.ts'
 import { FLOOR_MARK } from '../tolerances.ts'
 
@@ -36,19 +46,17 @@ export function insideOutline(copy: CopyOutcome, blank: string): Mask | undefine
   return grid && cut && insideOf(grid, cut)
 }
 
-const known = new WeakMap<CopyOutcome, { readonly levelling: Levelling | undefined }>()
+/** What a levelling left, by the stock that it left: the same for every job that it is kept for. */
+interface Left extends Pick<Levelling, 'level' | 'ridges' | 'left'> {
+  readonly before: Stock
+  readonly region: Mask
+  readonly bit: number
+}
+
+const LEFT = new WeakMap<Stock, Left | 'nothing'>()
 
 /** What the last levelling left inside the final outline, or else round the inserts; undefined without either. */
 export function lastLevelling(copy: CopyOutcome): Levelling | undefined {
-  let found = known.get(copy)
-  if (!found) {
-    found = { levelling: findLevelling(copy) }
-    known.set(copy, found)
-  }
-  return found.levelling
-}
-
-function findLevelling(copy: CopyOutcome): Levelling | undefined {
   const index = copy.setups.findLastIndex(({ run }) => run?.setup.makes === 'level')
   const { run, stock: after } = copy.setups[index] ?? {}
   const before = index < 0 ? undefined : stockBefore(copy, index)
@@ -56,33 +64,63 @@ function findLevelling(copy: CopyOutcome): Levelling | undefined {
   const side = run.setup.lie.face
   const region = insideOutline(copy, run.setup.blank) ?? roundInserts(copy, run.setup.blank, after)
   if (!region) return undefined
-  const cut = lowered(before, after, side)
-  const level = commonest(after, side, region, cut)
-  if (level === undefined) return undefined
-  const high = region.map((_, k) => (outOf(after, k, side) > level + FLOOR_MARK ? 1 : 0))
-  const bit = run.bitOfState.find(known => known !== undefined)
-  const { ridges, left } = sorted(after, region, high, cut, (bit?.diameter ?? 0) / after.grid.cell)
-  return { run, side, after, level, ridges, left }
+  const bit = run.bitOfState.find(known => known !== undefined)?.diameter ?? 0
+  let left = LEFT.get(after)
+  if (
+    left === undefined ||
+    (left !== 'nothing' && (left.region !== region || left.before !== before || left.bit !== bit))
+  ) {
+    left = findLeft(before, after, side, region, bit) ?? 'nothing'
+    LEFT.set(after, left)
+  }
+  if (left === 'nothing') return undefined
+  const { level, ridges, left: cells } = left
+  return { run, side, after, level, ridges, left: cells }
 }
 
-function roundInserts(copy: CopyOutcome, blank: string, { grid }: Stock): Mask | undefined {
-  let mask: Mask | undefined
-  for (const { setup, cells } of copy.inserts) {
+function findLeft(before: Stock, after: Stock, side: Side, region: Mask, bit: number): Left | undefined {
+  const cut = lowered(before, after, side)
+  const surface = surfaceOf(after, side)
+  const level = commonest(surface, both(region, cut))
+  if (level === undefined) return undefined
+  const high = new Uint8Array(region.length)
+  for (let k = 0; k < high.length; k++) if (surface[k] > level + FLOOR_MARK) high[k] = 1
+  return { before, region, bit, level, ...sorted(after, region, high, cut, bit / after.grid.cell) }
+}
+
+const ROUND = new WeakMap<readonly Insert[], Mask>()
+
+function roundInserts({ inserts }: CopyOutcome, blank: string, { grid }: Stock): Mask | undefined {
+  let mask = ROUND.get(inserts)
+  if (mask) return mask
+  for (const { setup, cells } of inserts) {
     if (setup.blank !== blank) continue
     const own = new Uint8Array(grid.nx * grid.ny)
     for (const cell of cells) own[cell] = 1
     mask = union(mask, own)
   }
-  return mask && union(mask, ringRound(grid, mask, ROUND_INSERT))
+  mask &&= union(mask, ringRound(grid, mask, ROUND_INSERT))
+  if (mask) ROUND.set(inserts, mask)
+  return mask
 }
 
-function commonest(stock: Stock, side: Side, region: Mask, cut: Mask): number | undefined {
+function commonest(surface: Float32Array, mask: Mask): number | undefined {
   const counts = new Map<number, number>()
-  for (let k = 0; k < region.length; k++) {
-    if (!region[k] || !cut[k]) continue
-    const height = Math.round(outOf(stock, k, side) * 100)
-    counts.set(height, (counts.get(height) ?? 0) + 1)
+  // Neighbours mostly share a height: they are counted together.
+  let last = Number.NaN
+  let run = 0
+  const [from, to] = spanOf(mask)
+  for (let k = from; k < to; k++) {
+    if (mask[k] === 0) continue
+    const height = Math.round(surface[k] * 100)
+    if (height !== last) {
+      if (run > 0) counts.set(last, (counts.get(last) ?? 0) + run)
+      last = height
+      run = 0
+    }
+    run++
   }
+  if (run > 0) counts.set(last, (counts.get(last) ?? 0) + run)
   const most = [...counts].sort((a, b) => b[1] - a[1])[0]
   return most && most[0] / 100
 }

@@ -1,4 +1,6 @@
 import type { Run } from '../../job/outcome.ts'
+import { surfaceOf } from '../../job/regions.ts'
+import { lowest } from '../../stock/measure.ts'
 import { EMPTY } from '../../stock/stock.ts'
 import { cellAt } from '../common/columns.ts'
 import { bitOf, feedCuts } from '../common/inWood.ts'
@@ -48,56 +50,38 @@ export const holdRocks: JobRule = {
   },
 }
 
-/** How far the lowest insert reaches below the lowest wood of the blank itself, mm; at most 0 where none does. */
-function proudBelow({ before }: Run): number {
-  let wood = Number.POSITIVE_INFINITY
-  let insert = Number.POSITIVE_INFINITY
-  for (const { lo, hi, material } of before.layers) {
-    for (let k = 0; k < lo.length; k++) {
-      if (hi[k] === EMPTY) continue
-      if (material[k] === 0) wood = Math.min(wood, lo[k])
-      else insert = Math.min(insert, lo[k])
-    }
-  }
-  return insert === Number.POSITIVE_INFINITY ? 0 : wood - insert
-}
+/** How far anything reaches below the lowest wood of the blank itself, mm. */
+const proudBelow = ({ before }: Run): number => lowest(before, 0) - lowest(before)
 
 /** What is cut over wood that does not touch the table: its area, the hollow's height, and the first move over it. */
 function cutOverHollow(run: Run): { area: number; high: number; motion: number } | undefined {
   const { before, after, bedLevel } = run
   const { cell } = before.grid
-  const hollow = new Map<number, number>()
-  const was = before.layers[0].hi
-  const is = after.layers[0].hi
+  const was = surfaceOf(before, 'top')
+  const is = surfaceOf(after, 'top')
+  if (was === is) return undefined
+  const underside = surfaceOf(before, 'underside')
+  const low = -(bedLevel + HOLLOW)
+  const hollow = new Uint8Array(was.length)
+  let cells = 0
+  let high = 0
   for (let k = 0; k < was.length; k++) {
-    if (was[k] === EMPTY || is[k] > was[k] - MAP_ROUNDING) continue
-    const bottom = bottomOf(run, k)
-    if (bottom > bedLevel + HOLLOW) hollow.set(k, bottom - bedLevel)
+    if (underside[k] >= low || was[k] === EMPTY || is[k] > was[k] - MAP_ROUNDING) continue
+    hollow[k] = 1
+    cells++
+    high = Math.max(high, -underside[k] - bedLevel)
   }
-  const area = hollow.size * cell ** 2
+  const area = cells * cell ** 2
   const { motions } = run.program
-  for (let i = 0; i < motions.count && hollow.size > 0; i++) {
+  for (let i = 0; i < motions.count && cells > 0; i++) {
     const bit = bitOf(run, i)
     if (!bit || !feedCuts(run, i)) continue
     // A strip narrower than the bit is the edge of something that the bit overhangs.
     if (area < (Math.PI / 4) * bit.diameter ** 2) return undefined
     for (const [x, y] of samples(motions, i, bit.diameter / 4)) {
       const index = cellAt(before, x + run.shift[0], y + run.shift[1])
-      if (index !== undefined && hollow.has(index)) return { area, high: largest(hollow.values()), motion: i }
+      if (index !== undefined && hollow[index]) return { area, high, motion: i }
     }
   }
   return undefined
-}
-
-/** Lowest wood of a column, mm; Infinity where it is empty. */
-function bottomOf({ before: { layers } }: Run, index: number): number {
-  let bottom = Number.POSITIVE_INFINITY
-  for (let l = 0; l < layers.length && layers[l].hi[index] > EMPTY; l++) bottom = layers[l].lo[index]
-  return bottom
-}
-
-function largest(values: Iterable<number>): number {
-  let most = 0
-  for (const value of values) most = Math.max(most, value)
-  return most
 }

@@ -1,5 +1,5 @@
 import type { CopyOutcome } from '../../job/outcome.ts'
-import { insideOf, lowered, type Mask, union } from '../../job/regions.ts'
+import { insideOf, lowered, type Mask, solidsOf, union } from '../../job/regions.ts'
 import type { SawSetup } from '../../job/sheet.ts'
 import { depthPlace } from '../common/figureRule.ts'
 import { stockBefore } from '../common/levelled.ts'
@@ -40,11 +40,8 @@ function leftInGroove(copy: CopyOutcome, index: number, saw: SawSetup): number |
   })
   const found = groove
   if (!found || !insideOf(stock.grid, found)) return undefined
-  const left: number[] = []
-  for (let k = 0; k < found.length; k++) {
-    if (found[k]) left.push(stock.layers.reduce((sum, { hi, lo }) => sum + Math.max(0, hi[k] - lo[k]), 0))
-  }
+  const solid = solidsOf(stock)
   // Tabs are meant to stay; what most of the groove leaves is not.
-  left.sort((a, b) => a - b)
+  const left = solid.filter((_, k) => found[k] === 1).sort()
   return left[left.length >> 1]
 }
