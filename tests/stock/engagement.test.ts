@@ -76,6 +76,18 @@ describe('engagement of motions', () => {
     expect(contact[9]).toBe(Contact.cuts)
   })
 
+  it('a bowl bit that steps down beside its own wall bites no more than the step, high as the fillet stands', () => {
+    const bowl = bit({ shape: 'bowl', diameter: 20, cornerRadius: 6 })
+    const levels: Move[] = [18, 16, 14].flatMap(z => [{ to: [20, 30, z] } as const, { to: [60, 30, z] } as const])
+    const { axial, bite } = run(bowl, [20, 30, 25], levels)
+    expect(bite[5]).toBeCloseTo(2, 4)
+    // The fillet of the levels above stands up to the face.
+    expect(axial[5]).toBeGreaterThan(5.9)
+    // What a flat bit takes is as deep as its tip is under the surface.
+    const slot = run(flat, [20, 30, 25], [{ to: [20, 30, 17] }, { to: [60, 30, 17] }])
+    expect(slot.bite[1]).toBe(slot.axial[1])
+  })
+
   it('air is air: NaN where there is nothing to say, contact under the tolerance is none', () => {
     const air = run(flat, [20, 30, 25], [{ to: [60, 30, 25] }])
     expect([air.volume[0], air.axial[0], air.radial[0], air.contact[0]]).toEqual([0, 0, 0, 0])

@@ -1,4 +1,5 @@
-import type { Motions, Plane } from '../machine/motions.ts'
+import { PLANE_AXES } from '../machine/arcs.ts'
+import type { Motions } from '../machine/motions.ts'
 
 /** Farthest that a chord may lie from its arc, mm. */
 export const CHORD_TOLERANCE = 0.002
@@ -6,9 +7,6 @@ export const CHORD_TOLERANCE = 0.002
 export const FARTHEST = 10_000
 /** More chords than an arc through any blank can need; an absurd radius is cut coarser, not for ever. */
 const MOST_CHORDS = 500_000
-
-/** Which of x, y, z a plane's first, second and upright axes are. */
-const AXES: Record<Plane, readonly [number, number, number]> = { XY: [0, 1, 2], ZX: [2, 0, 1], YZ: [1, 2, 0] }
 
 export type Shift = readonly [number, number, number]
 
@@ -27,7 +25,7 @@ export function pathOf(motions: Motions, index: number, shift: Shift, into: numb
   into.push(start[0] + shift[0], start[1] + shift[1], start[2] + shift[2])
   const arc = motions.arc[index] >= 0 ? motions.arcs[motions.arc[index]] : undefined
   if (arc && Number.isFinite(arc.sweep + arc.from + arc.centre[0] + arc.centre[1])) {
-    const [u, v, w] = AXES[arc.plane]
+    const [u, v, w] = PLANE_AXES[arc.plane]
     // The standard lets the two radii differ a little: the motion runs from one to the other.
     const r0 = Math.hypot(start[u] - arc.centre[0], start[v] - arc.centre[1])
     const r1 = Math.hypot(end[u] - arc.centre[0], end[v] - arc.centre[1])
@@ -45,6 +43,20 @@ export function pathOf(motions: Motions, index: number, shift: Shift, into: numb
     }
   }
   into.push(end[0] + shift[0], end[1] + shift[1], end[2] + shift[2])
+}
+
+/** Length of a motion along its way, of a helix along the helix, mm; NaN where an end is not known. */
+export function lengthAlong({ start, x, y, z, arc, arcs }: Motions, index: number): number {
+  const way = [x[index], y[index], z[index]]
+  if (index === 0) for (let axis = 0; axis < 3; axis++) way[axis] -= start[axis]
+  else {
+    way[0] -= x[index - 1]
+    way[1] -= y[index - 1]
+    way[2] -= z[index - 1]
+  }
+  const circle = arc[index] >= 0 ? arcs[arc[index]] : undefined
+  if (!circle) return Math.hypot(way[0], way[1], way[2])
+  return Math.hypot(circle.radius * circle.sweep, way[PLANE_AXES[circle.plane][2]])
 }
 
 /**

@@ -20,7 +20,7 @@ export interface Pieces {
 }
 
 /** Intervals that share less height than this do not hold together, mm: a skin that breaks by itself. */
-const SKIN = 0.05
+export const SKIN = 0.05
 /** Intervals of one column this near, one over the other, are glued: a film of glue, a rounded height, mm. */
 const GLUED = 0.2
 

@@ -90,6 +90,13 @@ export class CutIndex {
     return found
   }
 
+  /** The parts that may reach the square with cell (i, j) in it, in the order of the cutting, each with its motion. */
+  motionsNear(i: number, j: number): { readonly sweep: Sweep; readonly motion: number }[] {
+    const square = Math.floor(j / SQUARE) * this.across + Math.floor(i / SQUARE)
+    const parts = this.lists.subarray(this.listStart[square], this.listStart[square + 1])
+    return Array.from(parts, part => ({ sweep: this.sweep(part), motion: Math.floor(this.doneAt[part]) }))
+  }
+
   private sweep(part: number): Sweep {
     const known = this.sweeps[part]
     if (known) return known

@@ -1,5 +1,6 @@
 import type { Run } from '../../job/outcome.ts'
 import type { Sheet } from '../../job/sheet.ts'
+import { loadsOf } from '../../stock/load.ts'
 import type { TextSpan } from '../../syntax/source.ts'
 import type { Report } from '../rule.ts'
 import { causeOf, fold, type Hit } from './fold.ts'
@@ -26,6 +27,7 @@ function samplesOf(run: Run, sheet: Sheet, side: 'low' | 'high'): Sample[] {
   const { program } = run
   const { motions, states } = program
   const lengths = stretches(program)
+  const { chipLoad } = loadsOf(run, sheet.machine.spindle)
   const acceleration = Math.min(sheet.machine.acceleration[0], sheet.machine.acceleration[1])
   const samples: Sample[] = []
   for (let i = 0; i < motions.count; i++) {
@@ -34,8 +36,8 @@ function samplesOf(run: Run, sheet: Sheet, side: 'low' | 'high'): Sample[] {
     const state = states[motions.state[i]]
     const perSecond = state.feed / 60
     if (lengths[i] < (perSecond * perSecond) / acceleration) continue
-    const load = state.feed / (speedOf(run, i, sheet.machine.spindle) * bit.flutes)
-    if (!(load > 0 && Number.isFinite(load))) continue
+    const load = chipLoad[i]
+    if (!(load > 0)) continue
     const [least, most] = bit.chipLoad
     const badness = side === 'high' ? load / most : least / load
     const { feedWord, speedWord } = state

@@ -1,7 +1,7 @@
 import type { Run } from '../../job/outcome.ts'
 import type { Bit } from '../../stock/bit.ts'
 import { Contact } from '../../stock/engagement.ts'
-import { profileOf } from '../../stock/profile.ts'
+import { speedIn } from '../../stock/load.ts'
 import { CONTACT, SIDE_SHARE } from '../tolerances.ts'
 import { isFeed, isLevel, isRapid, lengthAlong } from './path.ts'
 
@@ -42,9 +42,7 @@ export function cutsSideways(run: Run, motion: number, bit: Bit): boolean {
 
 /** Speed of the spindle during a motion: as set by hand where it is switched by hand; NaN where it stands or has none. */
 export function speedOf(run: Run, motion: number, spindle: { manual: boolean; speed?: number }): number {
-  if (spindle.manual) return spindle.speed ?? Number.NaN
-  const state = run.program.states[run.program.motions.state[motion]]
-  return state.spindle === 'stopped' ? Number.NaN : state.speed
+  return speedIn(run.program.states[run.program.motions.state[motion]], spindle)
 }
 
 /** Wood straight under the bit's centre, at the end of the motion, goes: the tip has to cut its way down. */
@@ -55,21 +53,16 @@ export function cutsUnderCentre(run: Run, motion: number): boolean {
 }
 
 /**
- * How deep the wood is that a feed move takes, mm. `axial` runs from the surface to the tip, which for a flat bit is the
- * same; a shaped bit that steps down beside its own wall takes only the step off the fillet that it left there. For
- * such a bit, the wood under its centre, or what stands higher than its whole profile: the larger, and never too much.
+ * How deep the wood is that a feed move takes at once, mm: not from the surface to the tip, for a shaped bit that steps
+ * down beside its own wall takes only the step off the fillet that it left there.
  */
-export function passDepth(run: Run, motion: number, bit: Bit): number {
-  const { axial, under } = run.engagement
-  const profile = profileOf(bit)
-  if (!profile || profile.top === 0) return axial[motion]
-  const centre = under[motion] - (run.program.motions.z[motion] + run.shift[2])
-  return Math.max(0, centre, axial[motion] - profile.top)
+export function passDepth(run: Run, motion: number): number {
+  return run.engagement.bite[motion]
 }
 
 /** A levelling pass deeper than the bit should take, though the face itself is not so far above it. */
 export function deepOnlyOverInsert(run: Run, motion: number, bit: Bit): boolean {
-  if (run.setup.makes !== 'level' || !(passDepth(run, motion, bit) > bit.maxPassDepth + CONTACT)) return false
+  if (run.setup.makes !== 'level' || !(passDepth(run, motion) > bit.maxPassDepth + CONTACT)) return false
   const tip = run.engagement.lowest[motion]
   return run.faceLevel - tip <= bit.maxPassDepth + CONTACT
 }

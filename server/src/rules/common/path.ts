@@ -1,5 +1,8 @@
 import { type Arc, MotionFlag, MotionKind, type Motions } from '../../machine/motions.ts'
+import { lengthAlong } from '../../stock/path.ts'
 import { LEVEL_SLOPE } from '../tolerances.ts'
+
+export { lengthAlong }
 
 type Point = readonly [number, number, number]
 
@@ -52,16 +55,6 @@ export function lengthAcross(motions: Motions, i: number): number {
     before = point
   }
   return length
-}
-
-/** Length of a motion along its way, mm. */
-export function lengthAlong(motions: Motions, i: number): number {
-  const arc = arcOf(motions, i)
-  const [x, y, z] = startOf(motions, i)
-  const [dx, dy, dz] = [motions.x[i] - x, motions.y[i] - y, motions.z[i] - z]
-  if (!arc) return Math.hypot(dx, dy, dz)
-  const axial = arc.plane === 'XY' ? dz : arc.plane === 'ZX' ? dy : dx
-  return Math.hypot(arc.radius * arc.sweep, axial)
 }
 
 /** How far it comes down from its start to its end, mm; negative where it rises. */

@@ -67,7 +67,7 @@ function levelsOf(run: Run): Level[] {
     if (!bit || !feedCuts(run, i)) continue
     open.cuts = true
     // A step that is too much for the bit is told of as that.
-    if (passDepth(run, i, bit) > bit.maxPassDepth + CONTACT) open.tooDeep = true
+    if (passDepth(run, i) > bit.maxPassDepth + CONTACT) open.tooDeep = true
   }
   return levels.filter(level => level.length >= LEAST_LENGTH * (bitOf(run, level.first)?.diameter ?? 0))
 }

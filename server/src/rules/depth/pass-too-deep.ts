@@ -20,7 +20,7 @@ export const depthPassTooDeep: RunRule = {
     for (let i = 0; i < motions.count; i++) {
       const bit = bitOf(run, i)
       if (!bit || !feedCuts(run, i)) continue
-      const depth = passDepth(run, i, bit)
+      const depth = passDepth(run, i)
       const setter = levelSetter(program, i)
       const isDeep = depth > bit.maxPassDepth + CONTACT && !deepOnlyOverInsert(run, i, bit)
       const length = lengths.get(setter) ?? { deep: 0, fine: 0 }

@@ -19,7 +19,7 @@ export const levelPassTooDeep: RunRule = {
       const bit = bitOf(run, i)
       if (!bit || !feedCuts(run, i) || !deepOnlyOverInsert(run, i, bit)) continue
       const level = motions.z[levelSetter(program, i)]
-      hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: passDepth(run, i, bit) })
+      hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: passDepth(run, i) })
     }
     for (const { worst, reach } of fold(program, hits)) {
       const bit = bitOf(run, worst.motion)!
