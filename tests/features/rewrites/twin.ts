@@ -61,3 +61,37 @@ function unsure({ motions }: Program, other: Program, i: number): number {
   if (differ * scale <= limit || chord === 0) return 0
   return scale * (differ * (0.5 + (2 * radius) / chord))
 }
+
+/** Largest distance, mm, of places on either path from the other one, wherever on it: brute force, for tests only. */
+export function pathsApart(one: Program, other: Program): number {
+  return Math.max(oneWay(one, other), oneWay(other, one))
+}
+
+function oneWay(one: Program, other: Program): number {
+  const pieces: [number[], number[]][] = []
+  for (let i = 1; i < other.motions.count; i++) {
+    const arc = other.motions.arc[i] < 0 ? undefined : other.motions.arcs[other.motions.arc[i]]
+    // Chords no farther from the arc than 0.0002 mm.
+    const count = arc ? Math.ceil(Math.abs(arc.sweep) / Math.sqrt((8 * 0.0002) / arc.radius)) : 1
+    for (let n = 0; n < count; n++) pieces.push([placeOn(other, i, n / count), placeOn(other, i, (n + 1) / count)])
+  }
+  let most = 0
+  for (let i = 1; i < one.motions.count; i++) {
+    for (const share of [0.31, 1]) {
+      const place = placeOn(one, i, share)
+      if (!place.every(Number.isFinite)) continue
+      let best = Number.POSITIVE_INFINITY
+      for (const [a, b] of pieces) {
+        if (place[0] < Math.min(a[0], b[0]) - 0.1 || place[0] > Math.max(a[0], b[0]) + 0.1) continue
+        if (place[1] < Math.min(a[1], b[1]) - 0.1 || place[1] > Math.max(a[1], b[1]) + 0.1) continue
+        const length = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2 + (b[2] - a[2]) ** 2
+        const along = [0, 1, 2].reduce((sum, n) => sum + (place[n] - a[n]) * (b[n] - a[n]), 0)
+        const t = length > 0 ? Math.min(1, Math.max(0, along / length)) : 0
+        const off = Math.hypot(...[0, 1, 2].map(n => place[n] - a[n] - t * (b[n] - a[n])))
+        if (off < best) best = off
+      }
+      most = Math.max(most, best)
+    }
+  }
+  return most
+}
