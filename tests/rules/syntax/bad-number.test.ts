@@ -20,3 +20,14 @@ test('a number may begin or end with its point', () => {
     M30
   `)
 })
+
+test('a note without brackets is one mistake, however many letters it has', () => {
+  expectText(`
+    G21 G90 G0 Z5
+    G1 X10 Y20 F1200 finish pass here
+    //               ^^^^^^^^^^^^^^^^ syntax/bad-number: A note goes in brackets: (finish pass here).
+    G1 X up
+    // ^^^^ syntax/bad-number: "X up" is no word of the language
+    M30
+  `)
+})
