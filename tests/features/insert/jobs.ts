@@ -35,7 +35,7 @@ export function questionAt(text: string, sheet: object, line: number): PlaceQues
   const { job } = checkPart(text, sheet)
   const runs = job.copies.flatMap(copy => copy.setups.flatMap(setup => setup.run ?? []))
   const program = readProgram(new TextEncoder().encode(text), { dialect: job.sheet.machine.dialect })
-  return { text: new ProgramText(text), program, runs, sheet: job.sheet, line }
+  return { text: new ProgramText(text), program, runs, others: runs, sheet: job.sheet, line }
 }
 
 /** The text with an operation put before a line. */

@@ -27,9 +27,10 @@ export function insertablesAt(question: PlaceQuestion): readonly Insertable[] | 
   })
 }
 
-function whyNot({ title, shapes, makes }: Operation, { site }: Placed): string | undefined {
+function whyNot({ title, shapes, makes, wholeFace }: Operation, { site }: Placed): string | undefined {
   const { bit } = site.tools
   if (!shapes.includes(bit.shape)) return `${bit.name} is not a bit for this: ${title}.`
+  if (wholeFace && site.clamped) return `Clamps stand on the face in this set-up: ${title} runs into them.`
   const other = makes && site.runs.find(({ setup }) => !makes.includes(setup.makes))
   return other && `"${other.setup.name}" makes something else (${other.setup.makes}) than this: ${title}.`
 }

@@ -25,10 +25,15 @@ export interface Operation {
   readonly shapes: readonly Bit['shape'][]
   /** What the set-ups make that it belongs into; absent: any. */
   readonly makes?: readonly ProgramSetup['makes'][]
+  /** Goes over the whole face: there must be no clamps on it. */
+  readonly wholeFace?: boolean
   parameters(site: Site): readonly Parameter[]
   /** @throws RangeError with the reason, in plain words, where it cannot be cut so */
   steps(tools: Tools, values: Readonly<Record<string, number>>, site: Site): Step[]
 }
+
+/** Set-ups in which a hollow is cut. */
+export const HOLLOWS: Operation['makes'] = ['pocket', 'cavity', 'outline', 'other']
 
 /** A length in a heading: whatever the program's units, as in everything that Treen says. */
 export function mmText(value: number): string {

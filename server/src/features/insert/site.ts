@@ -14,6 +14,9 @@ export interface Site {
   readonly most: Point
   readonly round: boolean
   readonly middle: Point
+  /** Half the sizes of what lies within the piece and clear of clamps, about the middle. */
+  readonly field: { readonly a: number; readonly b: number }
+  readonly clamped: boolean
   /** Height of the downward face: of copies that differ, the highest. */
   readonly bed: number
   /** How much lower the face of the thinnest copy lies than that of the thickest. */

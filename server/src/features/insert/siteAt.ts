@@ -9,6 +9,7 @@ import { blocksOf } from '../language/blocks.ts'
 import { firstMotionFrom, lastMotionBefore } from '../reading/passes.ts'
 import { distinctRuns } from '../reading/wood.ts'
 import { around, type Surroundings } from './around.ts'
+import { fieldOf } from './field.ts'
 import { inForceBefore } from './inForceAt.ts'
 import { ratesFor, speedFor } from './rates.ts'
 import type { Site } from './site.ts'
@@ -19,6 +20,8 @@ export interface PlaceQuestion {
   readonly program: Program
   /** Of the last check, which may be older than the text: only wood, bits and zeros are taken from it. */
   readonly runs: readonly Run[]
+  /** All runs of the job: what other programs cut out of the blank. */
+  readonly others?: readonly Run[]
   readonly sheet?: Sheet
   /** What is inserted goes before this line. */
   readonly line: number
@@ -82,7 +85,7 @@ export function siteAt(question: PlaceQuestion): Placed | { readonly why: string
   }
   const surroundings = around({ text, program, sheet, inForce, line, before, after, speed, inches, offset })
   if ('why' in surroundings) return surroundings
-  return { site: siteOf(tools, runs, sheet, offset, grid), surroundings }
+  return { site: siteOf(tools, runs, question.others ?? [], sheet, offset, grid), surroundings }
 }
 
 /** The bit that T has put in, else the one that is in the spindle when the program begins, else the only one there is. */
@@ -118,6 +121,7 @@ function safeHeight(
 function siteOf(
   tools: Site['tools'],
   runs: readonly Run[],
+  others: readonly Run[],
   sheet: Sheet,
   offset: readonly number[],
   grid: number,
@@ -141,6 +145,8 @@ function siteOf(
     runs,
     least,
     most,
+    field: fieldOf(run, others, sheet, bit),
+    clamped: sheet.keepOut.some(({ setup }) => setup === run.setup.name),
     round: run.blank.diameter !== undefined,
     middle: { x: snap(middle.x), y: snap(middle.y) },
     bed,

@@ -66,10 +66,10 @@ export const bowlOperation: Operation = {
   shapes: ['bowl', 'ball'],
   makes: ['cavity', 'other'],
   parameters: site => {
-    const { tools, middle, least, most } = site
+    const { tools, middle, field } = site
     const rim = rimOf(site)
-    const width = most.x - least.x - 2 * rim
-    const height = most.y - least.y - 2 * rim
+    const width = 2 * (field.a - rim)
+    const height = 2 * (field.b - rim)
     const round = Math.min(width, height) / 2
     return [
       { name: 'x', title: 'X of the middle', value: middle.x },
@@ -89,7 +89,7 @@ export const bowlOperation: Operation = {
   steps: (tools, { x, y, ...rest }) => bowlCavity(tools, { at: { x, y }, ...(rest as Omit<BowlCavity, 'at'>) }),
 }
 
-/** From the blank's edge to the cavity: the wall, what its worst case takes, and something for the outline. */
+/** From the edge of the piece to the cavity: the wall, what its worst case takes, and something for the outline. */
 function rimOf({ sheet: { limits, tolerances } }: Site): number {
   return limits.wall + 2 * tolerances.register + tolerances.sanding + 4
 }

@@ -1,5 +1,5 @@
 import { approach, helixDown, retract } from '../cuts.ts'
-import { mmText, type Operation } from '../operation.ts'
+import { HOLLOWS, mmText, type Operation } from '../operation.ts'
 import { type Point, type Step, ToolPath } from '../toolPath.ts'
 import type { Tools } from '../tools.ts'
 
@@ -35,6 +35,7 @@ export const boreOperation: Operation = {
   title: 'helical bore',
   about: 'a hole wider than the bit, bored in a helix',
   shapes: ['flat', 'ball', 'bowl'],
+  makes: HOLLOWS,
   parameters: ({ tools, middle, depthFor }) => [
     { name: 'x', title: 'X of the middle', value: middle.x },
     { name: 'y', title: 'Y of the middle', value: middle.y },

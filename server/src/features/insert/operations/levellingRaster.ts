@@ -45,6 +45,7 @@ export const rasterOperation: Operation = {
   about: 'the whole face of this blank, past its edges',
   shapes: ['flat', 'bowl'],
   makes: ['level', 'other'],
+  wholeFace: true,
   // Off the thinnest copy as well.
   parameters: ({ spread }) => [{ name: 'depth', title: 'how much comes off', value: spread + 0.5, least: 0 }],
   steps: (tools, { depth }, { least, most }) => levellingRaster(tools, { least, most, depth }),

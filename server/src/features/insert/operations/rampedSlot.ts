@@ -1,5 +1,5 @@
 import { approach, levelsDown, rampThereAndBack, retract } from '../cuts.ts'
-import { mmText, type Operation } from '../operation.ts'
+import { HOLLOWS, mmText, type Operation } from '../operation.ts'
 import { type Point, type Step, ToolPath } from '../toolPath.ts'
 import type { Tools } from '../tools.ts'
 
@@ -34,14 +34,15 @@ export const rampOperation: Operation = {
   title: 'ramp into a pocket',
   about: 'a way down into the wood, no steeper than the bit takes',
   shapes: ['flat', 'ball', 'bowl'],
-  parameters: ({ tools, middle, least, most, depthFor }) => [
-    { name: 'x', title: 'X of its beginning', value: middle.x - rampLength(tools, most.x - least.x) / 2 },
+  makes: HOLLOWS,
+  parameters: ({ tools, middle, field, depthFor }) => [
+    { name: 'x', title: 'X of its beginning', value: middle.x - rampLength(tools, field.a) / 2 },
     { name: 'y', title: 'Y of its beginning', value: middle.y },
-    { name: 'toX', title: 'X of its end', value: middle.x + rampLength(tools, most.x - least.x) / 2 },
+    { name: 'toX', title: 'X of its end', value: middle.x + rampLength(tools, field.a) / 2 },
     { name: 'toY', title: 'Y of its end', value: middle.y },
     { name: 'depth', title: 'depth under the face', value: depthFor(tools.pass), least: 0 },
   ],
   steps: (tools, { x, y, toX, toY, depth }) => rampedSlot(tools, { from: { x, y }, to: { x: toX, y: toY }, depth }),
 }
 
-const rampLength = (tools: Tools, wide: number) => Math.min(5 * tools.bit.diameter, 0.5 * wide)
+const rampLength = (tools: Tools, half: number) => Math.min(5 * tools.bit.diameter, half)

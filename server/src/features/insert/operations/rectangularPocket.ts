@@ -1,5 +1,5 @@
 import { approach, levelsDown, retract } from '../cuts.ts'
-import { mmText, type Operation } from '../operation.ts'
+import { HOLLOWS, mmText, type Operation } from '../operation.ts'
 import { clearLevel, ringsOf } from '../rectangle.ts'
 import { type Point, type Step, ToolPath } from '../toolPath.ts'
 import type { Tools } from '../tools.ts'
@@ -41,19 +41,20 @@ export const rectangularPocketOperation: Operation = {
   title: 'rectangular pocket',
   about: 'a hollow with straight sides, level by level',
   shapes: ['flat', 'ball', 'bowl'],
-  parameters: ({ tools, middle, least, most, depthFor }) => [
+  makes: HOLLOWS,
+  parameters: ({ tools, middle, field, depthFor }) => [
     { name: 'x', title: 'X of the middle', value: middle.x },
     { name: 'y', title: 'Y of the middle', value: middle.y },
     {
       name: 'width',
       title: 'size in X',
-      value: Math.min(8 * tools.bit.diameter, 0.5 * (most.x - least.x)),
+      value: Math.min(8 * tools.bit.diameter, field.a),
       least: tools.bit.diameter,
     },
     {
       name: 'height',
       title: 'size in Y',
-      value: Math.min(5 * tools.bit.diameter, 0.5 * (most.y - least.y)),
+      value: Math.min(5 * tools.bit.diameter, field.b),
       least: tools.bit.diameter,
     },
     { name: 'radius', title: 'radius of the corners', value: tools.bit.diameter / 2, least: 0 },

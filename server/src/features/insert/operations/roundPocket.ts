@@ -1,6 +1,6 @@
 import { circle, follow } from '../contour.ts'
 import { approach, helixDown, levelsDown, retract } from '../cuts.ts'
-import { mmText, type Operation } from '../operation.ts'
+import { HOLLOWS, mmText, type Operation } from '../operation.ts'
 import { type Point, type Step, ToolPath } from '../toolPath.ts'
 import { stepOver, type Tools } from '../tools.ts'
 
@@ -50,13 +50,14 @@ export const roundPocketOperation: Operation = {
   title: 'round pocket',
   about: 'a round hollow, level by level',
   shapes: ['flat', 'ball', 'bowl'],
-  parameters: ({ tools, middle, least, most, depthFor }) => [
+  makes: HOLLOWS,
+  parameters: ({ tools, middle, field, depthFor }) => [
     { name: 'x', title: 'X of the middle', value: middle.x },
     { name: 'y', title: 'Y of the middle', value: middle.y },
     {
       name: 'diameter',
       title: 'diameter of the pocket',
-      value: Math.min(6 * tools.bit.diameter, 0.5 * Math.min(most.x - least.x, most.y - least.y)),
+      value: Math.min(6 * tools.bit.diameter, Math.min(field.a, field.b)),
       least: tools.bit.diameter,
     },
     { name: 'depth', title: 'depth under the face', value: depthFor(2 * tools.pass), least: 0 },

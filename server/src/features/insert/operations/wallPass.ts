@@ -1,6 +1,7 @@
 import { follow, roundedRectangle } from '../contour.ts'
 import { approach, levelsDown, rampThereAndBack, retract } from '../cuts.ts'
-import { mmText, type Operation } from '../operation.ts'
+import { HOLLOWS, mmText, type Operation } from '../operation.ts'
+import type { Site } from '../site.ts'
 import { type Point, type Step, ToolPath } from '../toolPath.ts'
 import type { Tools } from '../tools.ts'
 
@@ -62,22 +63,23 @@ export const wallPassOperation: Operation = {
   title: 'round a wall with lead-in and lead-out',
   about: 'once round the inside of a wall; the bit comes to it and leaves it on an arc',
   shapes: ['flat', 'ball', 'bowl'],
-  parameters: ({ tools, middle, least, most, depthFor }) => [
+  makes: HOLLOWS,
+  parameters: ({ tools, middle, field, depthFor }) => [
     { name: 'x', title: 'X of the middle', value: middle.x },
     { name: 'y', title: 'Y of the middle', value: middle.y },
-    { name: 'width', title: 'size in X', value: Math.min(9 * tools.bit.diameter, 0.6 * (most.x - least.x)) },
-    { name: 'height', title: 'size in Y', value: Math.min(6 * tools.bit.diameter, 0.6 * (most.y - least.y)) },
+    { name: 'width', title: 'size in X', value: Math.min(9 * tools.bit.diameter, 1.2 * field.a) },
+    { name: 'height', title: 'size in Y', value: Math.min(6 * tools.bit.diameter, 1.2 * field.b) },
     { name: 'radius', title: 'radius of the corners', value: tools.bit.diameter, least: 0 },
     { name: 'depth', title: 'depth under the face', value: depthFor(tools.pass), least: 0 },
-    { name: 'lead', title: 'radius of the arcs in and out', value: leadFor(tools, least, most) },
+    { name: 'lead', title: 'radius of the arcs in and out', value: leadFor(tools, field) },
   ],
   steps: (tools, { x, y, width, height, radius, depth, lead }) =>
     wallPass(tools, { at: { x, y }, width, height, radius, depth, lead }),
 }
 
 /** Half the bit, less where the wall leaves less room. */
-function leadFor({ bit }: Tools, least: Point, most: Point): number {
-  const a = (Math.min(9 * bit.diameter, 0.6 * (most.x - least.x)) - bit.diameter) / 2
-  const b = (Math.min(6 * bit.diameter, 0.6 * (most.y - least.y)) - bit.diameter) / 2
+function leadFor({ bit }: Tools, field: Site['field']): number {
+  const a = (Math.min(9 * bit.diameter, 1.2 * field.a) - bit.diameter) / 2
+  const b = (Math.min(6 * bit.diameter, 1.2 * field.b) - bit.diameter) / 2
   return Math.min(bit.diameter / 2, 0.8 * b, a / 4)
 }
