@@ -1,13 +1,13 @@
 import type { Motions } from '../machine/motions.ts'
 import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
-import { carved } from '../stock/carve.ts'
 import { cellFor } from '../stock/cell.ts'
 import type { Engagement } from '../stock/engagement.ts'
 import { asItLies, asReceived, keepsColumns, type Lie, pointAsItLies, pointAsReceived } from '../stock/lie.ts'
 import { settled } from '../stock/measure.ts'
 import { type Carved, recarved } from '../stock/recarve.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
+import { carvedInZones } from '../stock/zones.ts'
 import { takesPlaceOf, turnedAgain } from './again.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
 import { fitPlug } from './fit/fitPlug.ts'
@@ -235,7 +235,7 @@ function cutDown(
 ): Cut {
   const { cut } = last
   const isAgain = cut && String(cut.shift) === String(options.shift) && sameGrid(cut.before, before)
-  const done = isAgain ? recarved(cut, motions, options, before) : carved(before, motions, options)
+  const done = isAgain ? recarved(cut, motions, options, before) : carvedInZones(before, motions, options)
   const after = settled(done.stock)
   let received = after
   if (!isAsReceived(lie)) {
@@ -254,14 +254,9 @@ function cutDown(
     takesPlaceOf(received, cut?.received)
   }
   takesPlaceOf(after, cut?.stock)
-  const { count } = motions
-  const tallies = count <= MOST_TALLIED ? done.tallies : undefined
-  last.cut = { ...options, ...done, before, motions, tallies, received }
+  last.cut = { ...options, ...done, before, motions, received }
   return { after, received, engagement: done.engagement }
 }
-
-/** Of longer programs what was noted is not kept: some hundred bytes a motion. */
-const MOST_TALLIED = 200_000
 
 const sameGrid = ({ grid: a }: Stock, { grid: b }: Stock) => a.nx === b.nx && a.ny === b.ny && a.cell === b.cell
 

@@ -35,16 +35,15 @@ export function carve(stock: Stock, motions: Motions, options: CarveOptions): En
 
 /**
  * As `carve`, but the stock given is left alone: a new one comes back that shares with it the layers, or the faces of
- * layers, that no motion touched. Neither may be changed in place afterwards. What was noted of each motion comes with
- * it, for who carves again after an edit.
+ * layers, that no motion touched. Neither may be changed in place afterwards.
  */
 export function carved(
   stock: Stock,
   motions: Motions,
   options: CarveOptions,
-): { readonly stock: Stock; readonly engagement: Engagement; readonly tallies: Tallies } {
+): { readonly stock: Stock; readonly engagement: Engagement } {
   const { carving, cutters, tallies } = cutAll(stock, motions, options)
-  return { stock: carving.finished(), engagement: settle(tallies, motions, cutters, stock.grid.cell), tallies }
+  return { stock: carving.finished(), engagement: settle(tallies, motions, cutters, stock.grid.cell) }
 }
 
 /**

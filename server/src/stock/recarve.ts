@@ -2,41 +2,29 @@ import type { Motions } from '../machine/motions.ts'
 import { type CarveOptions, carved } from './carve.ts'
 import { type Changed, changedPart } from './changed.ts'
 import { differenceOf } from './difference.ts'
-import { CONTACT_TOLERANCE, clearEntry, type Engagement, movedEngagement } from './engagement.ts'
-import { shankRadiusThatMeets } from './holder.ts'
-import { BLOCK } from './kernel/blocks.ts'
+import { clearEntry, movedEngagement } from './engagement.ts'
 import { KernelCarving, type Window } from './kernel/carving.ts'
-import { sharedKernel } from './kernel/load.ts'
+import { type KernelExports, sharedKernel } from './kernel/load.ts'
 import { highest } from './measure.ts'
+import { type Box, boxesOf, lowestOf, meets, reachesOf, reaching, widen, widenBy, windowOf, workIn } from './reach.ts'
 import type { Stock } from './stock.ts'
 import { type Cutter, cuttersOf, newTallies, settleMotion, type Tallies } from './tally.ts'
-import { copyEntry, replacePart, takeOver } from './tallyParts.ts'
+import { type Carving, carvedInZones, cutZones, mergedTallies, type Zone } from './zones.ts'
 
 /** A whole carving done before. */
-export interface Carved {
+export interface Carved extends Carving {
   readonly before: Stock
   readonly motions: Motions
   readonly bitOfState: CarveOptions['bitOfState']
-  readonly stock: Stock
-  readonly engagement: Engagement
-  /** What was noted while it was done, where it was kept. */
-  readonly tallies?: Tallies
 }
 
-/** What a carving comes to, with what was noted on the way. */
-export type Carving = Pick<Carved, 'stock' | 'engagement' | 'tallies'>
-
 /** A larger share of the cutting than this is sooner done as a whole. */
-const WORTH_IT = 0.5
-
-/** Least and most of x and y, mm. */
-type Box = [x0: number, y0: number, x1: number, y1: number]
+const WORTH_IT = 0.6
 
 /**
  * `carved(before, motions, options)` for motions of which most are those of a carving done before with the same shift,
- * in wood that is mostly the same (`before`, default the very same): the same stock and engagement, bit for bit (but that
- * where a motion first meets wood is told to half a cell). Only blocks near what changed are cut anew, by all the motions
- * that reach them.
+ * in wood that is mostly the same (`before`, default the very same): the same stock and engagement, bit for bit. Only
+ * blocks near what changed are cut anew, by all the motions that reach them.
  */
 export function recarved(
   previous: Carved,
@@ -44,6 +32,8 @@ export function recarved(
   options: Pick<CarveOptions, 'shift' | 'bitOfState'>,
   before = previous.before,
 ): Carving {
+  const { stock, engagement, zones } = previous
+  const whole = () => (zones ? carvedInZones(before, motions, options) : carved(before, motions, options))
   const kernel = sharedKernel()
   const cutters = cuttersOf(options.bitOfState)
   const oldCutters = cuttersOf(previous.bitOfState)
@@ -53,8 +43,8 @@ export function recarved(
     { motions, bitOfState: cutters.map(number) },
   )
   const wood = differenceOf(previous.before, before)
-  if (!path && !wood) return { stock: previous.stock, engagement: previous.engagement, tallies: previous.tallies }
-  if (!kernel || previous.before.layers.length !== before.layers.length) return carved(before, motions, options)
+  if (!path && !wood) return { stock, engagement, zones }
+  if (!kernel || previous.before.layers.length !== before.layers.length) return whole()
   const changed = path ?? { first: motions.count, oldEnd: motions.count, newEnd: motions.count }
   const { shift } = options
   const { cell } = before.grid
@@ -64,111 +54,95 @@ export function recarved(
   const oldReach = reachesOf(oldCutters, cell, top - lowest)
   const core = coreOf(changed, boxes, boxesOf(previous.motions, changed.first, changed.oldEnd, oldReach, shift, top))
   if (wood) widenBy(core, [wood.i0 * cell, wood.j0 * cell, wood.i1 * cell, wood.j1 * cell])
-  const from = wood ? 0 : changed.first
-  const work = workIn(boxes)
-  const isWorthIt = (window: Window | undefined, times: number): window is Window =>
-    window !== undefined && times * work(window, cell) <= WORTH_IT
-  const cutIn = (window: Window) => {
-    const tallies = newTallies(motions, cutters)
-    const carving = new KernelCarving(kernel, before, motions, cutters, shift, tallies, { window })
-    carving.cut(0, motions.count, reaching(boxes, window, cell))
-    return { tallies, stock: carving.windowInto(previous.stock, window) }
-  }
-
-  const endsIn = ({ i0, j0, i1, j1 }: Window, k: number) => {
-    const i = Math.floor((motions.x[k] + shift[0]) / cell)
-    const j = Math.floor((motions.y[k] + shift[1]) / cell)
-    return i >= i0 * BLOCK && i < i1 * BLOCK && j >= j0 * BLOCK && j < j1 * BLOCK
-  }
-  const tallies = newTallies(motions, cutters)
-  const { tallies: kept } = previous
-  if (kept) takeOver(tallies, kept, changed)
-  const window = core.every(Number.isFinite) ? windowOf(core, before) : undefined
-  // What is taken out again is cut as well.
-  if (!isWorthIt(window, kept ? 2 : 1)) return carved(before, motions, options)
-  let part = cutIn(window)
-  /** Motions whose entry cannot be told from the part that was cut. */
-  const open: number[] = []
-  const touched: number[] = []
-  const was = kept && newTallies(previous.motions, oldCutters)
-  if (was) {
-    // What the old motions did in the window is taken out again.
-    const oldBoxes = boxesOf(previous.motions, 0, previous.motions.count, oldReach, shift, top)
-    const old = new KernelCarving(kernel, previous.before, previous.motions, oldCutters, shift, was, { window })
-    old.cut(0, previous.motions.count, reaching(oldBoxes, window, cell))
-  }
-  const near = reaching(boxes, window, cell)
-  for (let k = from; k < motions.count; k++) {
-    const isNew = k >= changed.first && k < changed.newEnd
-    if (!isNew && !near[k]) continue
-    const old = k < changed.first ? k : k - changed.newEnd + changed.oldEnd
-    touched.push(k)
-    if (isNew) copyEntry(tallies, part.tallies, k)
-    else if (!was || !replacePart(tallies, k, was, old, part.tallies, endsIn(window, k))) open.push(k)
-  }
-  if (open.length > 0) {
-    const wide: Box = [...core]
-    for (const k of open) widen(wide, boxes, k)
-    const wider = windowOf(wide, before)
-    if (!isWorthIt(wider, 1)) return carved(before, motions, options)
-    part = cutIn(wider)
-    for (const k of open) copyEntry(tallies, part.tallies, k)
-  }
-  if (!path && touched.length === 0) return { stock: part.stock, engagement: previous.engagement, tallies: kept }
+  const work: Work = { kernel, previous, before, motions, cutters, boxes, shift, cell, changed }
+  const done =
+    core.every(Number.isFinite) && (zones ? inZones(work, core, zones) : inWindow(work, core, wood ? 0 : changed.first))
+  if (!done) return whole()
+  if (!path && done.touched.length === 0) return { ...done, engagement }
   const { first, newEnd, oldEnd } = changed
-  const engagement = movedEngagement(previous.engagement, motions.count, first, newEnd, newEnd - oldEnd)
-  for (const index of touched) {
-    clearEntry(engagement, index)
-    settleMotion(engagement, tallies, motions, cutters, index, cell)
+  const moved = movedEngagement(engagement, motions.count, first, newEnd, newEnd - oldEnd)
+  for (const index of done.touched) {
+    clearEntry(moved, index)
+    settleMotion(moved, done.tallies, motions, cutters, index, cell)
   }
-  return { stock: part.stock, engagement, tallies: kept && tallies }
+  return { stock: done.stock, engagement: moved, zones: done.zones }
 }
 
-/** Tells about which share of all cutting lies in a window: of each motion as much as its box and the window share. */
-function workIn(boxes: Float64Array): (window: Window, cell: number) => number {
-  const sharedBy = (n: number, [x0, y0, x1, y1]: Readonly<Box>) => {
-    const across = Math.min(boxes[n + 2], x1) - Math.max(boxes[n], x0)
-    const along = Math.min(boxes[n + 3], y1) - Math.max(boxes[n + 1], y0)
-    return across > 0 && along > 0 ? across + along : 0
-  }
-  const all: Box = [-1e4, -1e4, 1e4, 1e4]
-  return (window, cell) => {
-    const box = boxOf(window, cell)
-    let within = 0
-    let whole = 0
-    for (let n = 0; n < boxes.length; n += 4) {
-      within += sharedBy(n, box)
-      whole += sharedBy(n, all)
-    }
-    return whole > 0 ? within / whole : 0
-  }
+interface Work {
+  readonly kernel: KernelExports
+  readonly previous: Carved
+  readonly before: Stock
+  readonly motions: Motions
+  readonly cutters: readonly (Cutter | undefined)[]
+  readonly boxes: Float64Array
+  readonly shift: CarveOptions['shift']
+  readonly cell: number
+  readonly changed: Changed
 }
 
-function boxOf({ i0, j0, i1, j1 }: Window, cell: number): Box {
-  const side = cell * BLOCK
-  return [i0 * side, j0 * side, i1 * side, j1 * side]
+/** The wood and, of the motions whose entry may be another now, what was noted. */
+interface Done {
+  readonly stock: Stock
+  readonly zones?: readonly Zone[]
+  readonly touched: readonly number[]
+  readonly tallies: Tallies
 }
 
-/** How far from its path each cutter, or what holds it, can meet wood that stands at most `deepest` over any tip, mm. */
-function reachesOf(cutters: readonly (Cutter | undefined)[], cell: number, deepest: number): number[] {
-  const deep = deepest + CONTACT_TOLERANCE
-  return cutters.map(cutter => {
-    if (!cutter) return Number.NEGATIVE_INFINITY
-    const { bit, profile } = cutter
-    const shank = shankRadiusThatMeets(bit, profile.rim, cell)
-    return Math.max(
-      profile.rim,
-      bit.cuttingLength < deep && Number.isFinite(shank) ? shank : 0,
-      bit.stickout < deep && Number.isFinite(bit.colletDiameter) ? bit.colletDiameter / 2 : 0,
-    )
+/** Cuts the zones anew that what changed lies in; undefined where that is hardly less than all of it. */
+function inZones(work: Work, core: Box, zones: readonly Zone[]): Done | undefined {
+  const { kernel, previous, before, motions, cutters, boxes, shift, cell, changed } = work
+  const near = windowOf(core, before)
+  if (!near) return undefined
+  const isTouched = ({ i0, j0, i1, j1 }: Window) => i0 < near.i1 && i1 > near.i0 && j0 < near.j1 && j1 > near.j0
+  const windows = zones.map(zone => zone.window).filter(isTouched)
+  const window = windows.reduce((a, b) => ({
+    i0: Math.min(a.i0, b.i0),
+    j0: Math.min(a.j0, b.j0),
+    i1: Math.max(a.i1, b.i1),
+    j1: Math.max(a.j1, b.j1),
+  }))
+  if (workIn(boxes)(window, cell) > WORTH_IT) return undefined
+  const carving = new KernelCarving(kernel, before, motions, cutters, shift, newTallies(motions, cutters), { window })
+  const cut = cutZones(carving, windows, { motions, cutters, boxes, shift, cell })
+  const by = changed.newEnd - changed.oldEnd
+  let next = 0
+  const all = zones.map(zone => {
+    if (isTouched(zone.window)) return cut[next++]
+    return by === 0 ? zone : { ...zone, ids: zone.ids.map(id => (id >= changed.oldEnd ? id + by : id)) }
   })
+  const marked = new Uint8Array(motions.count)
+  marked.fill(1, changed.first, changed.newEnd)
+  for (const { ids } of cut) for (const id of ids) marked[id] = 1
+  // What reached the zones before and does no more is marked as well.
+  for (const { window: own, ids } of zones) {
+    if (!isTouched(own)) continue
+    for (const id of ids) {
+      if (id < changed.first) marked[id] = 1
+      else if (id >= changed.oldEnd) marked[id + by] = 1
+    }
+  }
+  const touched: number[] = []
+  for (let k = 0; k < motions.count; k++) if (marked[k]) touched.push(k)
+  const tallies = mergedTallies(all, motions, cutters, marked)
+  return { stock: carving.windowInto(previous.stock, window), zones: all, touched, tallies }
 }
 
-/** Lowest that the tip comes, where it is known. */
-function lowestOf({ z, start, count }: Motions): number {
-  let lowest = Number.isFinite(start[2]) ? start[2] : Number.POSITIVE_INFINITY
-  for (let k = 0; k < count; k++) if (z[k] < lowest) lowest = z[k]
-  return lowest
+/** Cuts all anew that the motions reach which come near what changed; undefined where that is hardly less than all of it. */
+function inWindow(work: Work, core: Box, from: number): Done | undefined {
+  const { kernel, previous, before, motions, cutters, boxes, shift, cell, changed } = work
+  const wide: Box = [...core]
+  const touched: number[] = []
+  for (let k = from; k < motions.count; k++) {
+    if ((k < changed.first || k >= changed.newEnd) && !meets(boxes, k, core)) continue
+    touched.push(k)
+    widen(wide, boxes, k)
+  }
+  const window = windowOf(wide, before)
+  if (!window || workIn(boxes)(window, cell) > WORTH_IT) return undefined
+  const tallies = newTallies(motions, cutters)
+  const carving = new KernelCarving(kernel, before, motions, cutters, shift, tallies, { window })
+  carving.cut(0, motions.count, reaching(boxes, window, cell))
+  return { stock: carving.windowInto(previous.stock, window), touched, tallies }
 }
 
 /** Gives cutters that cut and tell alike the same number. */
@@ -185,82 +159,6 @@ function numbering(): (cutter: Cutter | undefined) => number {
   }
 }
 
-/**
- * Four numbers a motion of `from`..`to`: where it, as wide as it reaches, lies. Of one that stays over all the wood (at
- * most `top` high) only the end, under which the wood is looked at. Unknown ends give a box that meets everything.
- */
-function boxesOf(
-  motions: Motions,
-  from: number,
-  to: number,
-  reach: readonly number[],
-  [sx, sy, sz]: CarveOptions['shift'],
-  top: number,
-): Float64Array {
-  const { x, y, z, arc, arcs, state, start } = motions
-  const boxes = new Float64Array(4 * (to - from))
-  let [fromX, fromY, fromZ] = from === 0 ? start : [x[from - 1], y[from - 1], z[from - 1]]
-  for (let k = from, n = 0; k < to; k++, n += 4) {
-    const toX = x[k]
-    const toY = y[k]
-    const toZ = z[k]
-    let x0 = Math.min(fromX, toX)
-    let y0 = Math.min(fromY, toY)
-    let x1 = Math.max(fromX, toX)
-    let y1 = Math.max(fromY, toY)
-    const circle = arc[k] >= 0 ? arcs[arc[k]] : undefined
-    if (circle) {
-      const [a, b] = circle.centre
-      const radius = Math.abs(circle.radius) + 0.01
-      // In the upright planes one of the axes runs evenly between the ends.
-      if (circle.plane !== 'YZ') {
-        const cx = circle.plane === 'XY' ? a : b
-        x0 = Math.min(x0, cx - radius)
-        x1 = Math.max(x1, cx + radius)
-      }
-      if (circle.plane !== 'ZX') {
-        const cy = circle.plane === 'XY' ? b : a
-        y0 = Math.min(y0, cy - radius)
-        y1 = Math.max(y1, cy + radius)
-      }
-    }
-    let wide = reach[state[k]]
-    const isOver = Math.min(fromZ, toZ) + sz >= top && (!circle || circle.plane === 'XY')
-    if (isOver) {
-      x0 = x1 = toX
-      y0 = y1 = toY
-      wide = Math.min(wide, 0)
-    }
-    const known = Number.isFinite(x0 + y0 + x1 + y1)
-    boxes[n] = known ? x0 + sx - wide : Number.NEGATIVE_INFINITY
-    boxes[n + 1] = known ? y0 + sy - wide : Number.NEGATIVE_INFINITY
-    boxes[n + 2] = known ? x1 + sx + wide : Number.POSITIVE_INFINITY
-    boxes[n + 3] = known ? y1 + sy + wide : Number.POSITIVE_INFINITY
-    fromX = toX
-    fromY = toY
-    fromZ = toZ
-  }
-  return boxes
-}
-
-const meets = (boxes: Float64Array, k: number, [x0, y0, x1, y1]: Readonly<Box>) =>
-  boxes[4 * k] <= x1 && boxes[4 * k + 2] >= x0 && boxes[4 * k + 1] <= y1 && boxes[4 * k + 3] >= y0
-
-function widen(box: Box, boxes: Float64Array, k: number): void {
-  if (!(boxes[4 * k] <= boxes[4 * k + 2])) return
-  box[0] = Math.min(box[0], boxes[4 * k])
-  box[1] = Math.min(box[1], boxes[4 * k + 1])
-  box[2] = Math.max(box[2], boxes[4 * k + 2])
-  box[3] = Math.max(box[3], boxes[4 * k + 3])
-}
-
-function widenBy(box: Box, [x0, y0, x1, y1]: Readonly<Box>): void {
-  box[0] = Math.min(box[0], x0)
-  box[1] = Math.min(box[1], y0)
-  box[2] = Math.max(box[2], x1)
-  box[3] = Math.max(box[3], y1)
-}
-
 /** The box in which the motions that changed can have met wood, before and after. */
 function coreOf({ first, newEnd }: Changed, boxes: Float64Array, old: Float64Array): Box {
   const inf = Number.POSITIVE_INFINITY
@@ -268,22 +166,4 @@ function coreOf({ first, newEnd }: Changed, boxes: Float64Array, old: Float64Arr
   for (let k = first; k < newEnd; k++) widen(core, boxes, k)
   for (let k = 0; k < old.length / 4; k++) widen(core, old, k)
   return core
-}
-
-/** The blocks that a box lies in; undefined where none do. */
-function windowOf([x0, y0, x1, y1]: Box, { grid }: Stock): Window | undefined {
-  const side = grid.cell * BLOCK
-  const i0 = Math.max(0, Math.floor(x0 / side))
-  const j0 = Math.max(0, Math.floor(y0 / side))
-  const i1 = Math.min(Math.ceil(grid.nx / BLOCK), Math.floor(x1 / side) + 1)
-  const j1 = Math.min(Math.ceil(grid.ny / BLOCK), Math.floor(y1 / side) + 1)
-  return i1 > i0 && j1 > j0 ? { i0, j0, i1, j1 } : undefined
-}
-
-/** Which motions reach into a window. */
-function reaching(boxes: Float64Array, window: Window, cell: number): Uint8Array {
-  const box = boxOf(window, cell)
-  const wanted = new Uint8Array(boxes.length / 4)
-  for (let k = 0; k < wanted.length; k++) if (meets(boxes, k, box)) wanted[k] = 1
-  return wanted
 }

@@ -60,6 +60,12 @@ export function newTallies(motions: Motions, cutters: readonly (Cutter | undefin
     const rim = cutters[motions.state[index]]?.profile.rim
     bins[index + 1] = bins[index] + (rim === undefined ? 0 : binsOf(motions, index, rim))
   }
+  return emptyTallies(bins)
+}
+
+/** Tallies of motions that have done nothing; `bins`: where their places begin, and one more. */
+export function emptyTallies(bins: Uint32Array): Tallies {
+  const count = bins.length - 1
   return {
     height: new Float64Array(count),
     signed: new Float64Array(count),

@@ -22,6 +22,7 @@ export function checkedWith(trial: Trial, file: string, text: string): Promise<C
   }
   const shelf: Kept['shelf'] = {
     read: (uri, from, dialect) => (uri === file ? readProgram(from, { dialect }) : kept.shelf.read(uri, from, dialect)),
+    sheet: kept.shelf.sheet,
   }
   return checkUnit(aside, checked.uri, settings, { shelf, memo: quietMemo(kept.memo) }, signal)
 }

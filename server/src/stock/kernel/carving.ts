@@ -82,7 +82,7 @@ export class KernelCarving {
     private readonly motions: Motions,
     private readonly cutters: readonly (Cutter | undefined)[],
     private readonly shift: Shift,
-    private readonly tallies: Tallies,
+    private tallies: Tallies,
     options: CarvingOptions = {},
   ) {
     const { nx, ny, cell } = stock.grid
@@ -129,6 +129,26 @@ export class KernelCarving {
     this.flush()
   }
 
+  /**
+   * Cuts some motions (rising) in one window of the wood that is laid down, which the others do not reach, and notes in
+   * tallies of their own what they do there.
+   */
+  cutThese(window: Window, ids: Int32Array, tallies: Tallies): void {
+    this.kernel.window(window.i0, window.j0, window.i1, window.j1)
+    this.kernel.crown()
+    this.tallies = tallies
+    let unknown = -1
+    for (const index of ids) {
+      const cutter = this.cutters[this.motions.state[index]]
+      if (!cutter) continue
+      pathOf(this.motions, index, this.shift, this.path)
+      // What lies behind the start of a motion is cut already unless nobody knows where the one before it went.
+      if (this.path.length === 0) unknown = index
+      else this.lay(index, cutter, index > 0 && unknown !== index - 1)
+    }
+    this.flush()
+  }
+
   /** Says that the wood now in the kernel has the first `motions` motions behind it. */
   resumeAt(motions: number): void {
     this.doneTo = motions
@@ -146,13 +166,27 @@ export class KernelCarving {
     return { hi: hi.slice(), lo: through ? lo.slice() : undefined, popped: through ? popped.slice() : undefined }
   }
 
-  /** Puts a block back; `undersides`: those that the block began with. Call `measure` when all are. */
-  putPage(block: number, page: Page, undersides: Float32Array): void {
-    const { hi, lo, popped } = this.blockViews(block)
-    hi.set(page.hi)
-    lo.set(page.lo ?? undersides)
-    if (page.popped) popped.set(page.popped)
-    else popped.fill(0)
+  /** Puts blocks back; `undersides`: those that each block began with. */
+  putPages(blocks: readonly number[], pageOf: (block: number) => Page, undersides: readonly Float32Array[]): void {
+    const { buffer } = this.kernel.memory
+    const cells = this.blocksX * this.blocksY * BLOCK_CELLS
+    const hi = new Float32Array(buffer, this.kernel.at(Part.hi), cells)
+    // While nothing was ever cut through, the undersides are as they were.
+    const through = this.anyThrough()
+    const lo = new Float32Array(buffer, this.kernel.at(Part.lo), cells)
+    const popped = new Uint8Array(buffer, this.kernel.at(Part.popped), cells)
+    for (const block of blocks) {
+      const page = pageOf(block)
+      const at = block * BLOCK_CELLS
+      hi.set(page.hi, at)
+      if (through) {
+        lo.set(page.lo ?? undersides[block], at)
+        if (page.popped) popped.set(page.popped, at)
+        else popped.fill(0, at, at + BLOCK_CELLS)
+      }
+      this.kernel.measure(block, block + 1)
+    }
+    this.kernel.crown()
   }
 
   /** The undersides of a block, which a page leaves out while none is cut through. */
@@ -170,12 +204,6 @@ export class KernelCarving {
       dirty[block] &= ~CHANGED
     }
     return changed
-  }
-
-  /** Works out anew how high blocks are that were put back. */
-  measure(blocks: readonly number[]): void {
-    for (const block of blocks) this.kernel.measure(block, block + 1)
-    this.kernel.crown()
   }
 
   private blockViews(block: number) {
@@ -221,22 +249,40 @@ export class KernelCarving {
     const hi = new Float32Array(buffer, this.kernel.at(Part.hi), cells)
     const lo = new Float32Array(buffer, this.kernel.at(Part.lo), cells)
     const popped = new Uint8Array(buffer, this.kernel.at(Part.popped), cells)
-    const layers = [...whole.layers]
-    const own = new Set<Plane>()
-    this.eachBlock(window, block => {
-      for (let at = block * BLOCK_CELLS; at < (block + 1) * BLOCK_CELLS; at++) {
-        const index = this.rowCell(at, grid)
-        if (index < 0) continue
-        put(layers, 0, 'hi', index, hi[at], own)
-        put(layers, 0, 'lo', index, lo[at], own)
-        const from = before[popped[at]]
-        put(layers, 0, 'material', index, from && hi[at] > EMPTY ? from.material[index] : 0, own)
-        for (let l = 1; l < layers.length; l++) {
-          const below = before[l + popped[at]]
-          put(layers, l, 'hi', index, below ? below.hi[index] : EMPTY, own)
-          put(layers, l, 'lo', index, below ? below.lo[index] : EMPTY, own)
-          put(layers, l, 'material', index, below ? below.material[index] : 0, own)
+    const [empty, none] = [new Float32Array(0), new Uint8Array(0)]
+    const put = <T extends Plane>(plane: T, value: (at: number, index: number) => number): T => {
+      let copy: T | undefined
+      this.eachBlock(window, (block, i0, j0) => {
+        for (let at = block * BLOCK_CELLS; at < (block + 1) * BLOCK_CELLS; at++) {
+          const i = i0 + (((at >> 4) & 3) << 2) + (at & 3)
+          const j = j0 + (((at >> 6) & 3) << 2) + ((at >> 2) & 3)
+          if (i >= grid.nx || j >= grid.ny) continue
+          const index = j * grid.nx + i
+          const now = value(at, index)
+          if (now === (copy ?? plane)[index]) continue
+          copy ??= plane.slice() as T
+          copy[index] = now
         }
+      })
+      return copy ?? plane
+    }
+    const his = before.map(layer => layer.hi)
+    const los = before.map(layer => layer.lo)
+    const materials = before.map(layer => layer.material)
+    const layers = whole.layers.map((layer, l): Layer => {
+      if (l > 0) {
+        return {
+          hi: put(layer.hi, (at, index) => (his[l + popped[at]] ?? empty)[index] ?? EMPTY),
+          lo: put(layer.lo, (at, index) => (los[l + popped[at]] ?? empty)[index] ?? EMPTY),
+          material: put(layer.material, (at, index) => (materials[l + popped[at]] ?? none)[index] ?? 0),
+        }
+      }
+      return {
+        hi: put(layer.hi, at => hi[at]),
+        lo: put(layer.lo, at => lo[at]),
+        material: put(layer.material, (at, index) =>
+          hi[at] > EMPTY ? ((materials[popped[at]] ?? none)[index] ?? 0) : 0,
+        ),
       }
     })
     return { grid, layers }
