@@ -36,6 +36,7 @@ const CASES: Record<string, string> = {
   'no end': 'G21\n   G0 X1 Y2\n;; ^^^^^^^^ program/no-end',
   'after the end': 'G21 G0 X1\nM2\n   G0 X1 Y2\n;; ^^^^^^^^ program/after-end\nX3',
   'percents are an end': '%\nG21 G0 X1\n%',
+  'compensation outside G17': 'G21 G18 F100 G0 X0 Y0 Z9\n   G41 D1\n;; ^^^ arc/wrong-plane\nG1 X5\nM2',
   'two units': 'G21 G0 X1\nX2 G20\n;; ^^^ program/units-differ\nX1\nM2',
   'no centre': 'G21 F9 G0 X0 Y0 Z0\n   G2 X5 Y5\n;; ^^^^^^^^ arc/no-centre\nM2',
   'radii that differ': 'G21 F9 G0 X0 Y0 Z0\n   G2 X5 Y5 I3\n;; ^^^^^^^^^^^ arc/ends-differ\nM2',
@@ -77,4 +78,24 @@ test('a line of more than 256 characters, 3.3', () => {
   expect(read(`G21\n${long}\nM2`).problems.map(({ code, span }) => [code, span])).toEqual([
     ['syntax/line-too-long', { line: 1, start: 256, end: long.length }],
   ])
+})
+
+test('a plane that is left under G41 is one finding, and the bit runs on the path as written from there', () => {
+  const text = 'G21 F100 G0 X0 Y-5 Z0\nG41 D1 G1 X10 Y0\nX20\nG18 X30 Z-1\nG2 X40 Z-1 I5\nG17 G40\nM2'
+  const { problems, motions } = read(text, { toolDiameters: new Map([[1, 2]]) })
+  expect(problems.map(({ code, span }) => [code, span])).toEqual([['arc/wrong-plane', { line: 3, start: 0, end: 3 }]])
+  const at = motions.line.indexOf(3)
+  expect([motions.x[at], motions.y[at], motions.z[at]]).toEqual([30, motions.y[at - 1], -1])
+})
+
+test('F counts in the units before G20 on its line (NISTIR 6556, Table 8), in its own where there were none', () => {
+  const feed = (text: string, base: 'rs274ngc' | 'compact'): number => {
+    const { states, motions } = read(text, { dialect: { base, add: [], remove: [] } })
+    return states[motions.state[motions.count - 1]].feed
+  }
+  expect(feed('G20 G1 X1 F10\nM2', 'rs274ngc')).toBe(254)
+  expect(feed('G21\nG20 G1 X1 F10\nM2', 'rs274ngc')).toBe(10)
+  expect(feed('G20\nG21 G1 X1 F10\nM2', 'rs274ngc')).toBe(254)
+  // The compact dialect takes the units of the line (from memory).
+  expect(feed('G21\nG20 G1 X1 F10\nM2', 'compact')).toBe(254)
 })

@@ -96,7 +96,7 @@ class AssembledProgram implements Program {
     let before = 0
     for (const chunk of this.chunks) {
       const within = motion - before
-      if (within < chunk.outcome.motionCount) return chunk.outcome.trails.get(within) ?? []
+      if (within < chunk.outcome.motionCount) return chunk.outcome.trails?.get(within) ?? []
       before += chunk.outcome.motionCount
     }
     return []
@@ -209,8 +209,8 @@ function copyOf(seams: readonly Seam[], count: number): PathColumns {
 function arcsOf(seams: readonly Seam[]): Arc[] {
   const arcs: Arc[] = []
   for (const { outcome } of seams) {
-    const { store, firstArc, arcCount } = outcome
-    for (let n = firstArc; n < firstArc + arcCount; n++) arcs.push(store.arcAt(n))
+    const { store, firstMotion, motionCount } = outcome
+    for (let n = firstMotion; n < firstMotion + motionCount; n++) if (store.arc[n] >= 0) arcs.push(store.arcOf(n))
   }
   return arcs
 }

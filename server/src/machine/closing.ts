@@ -19,7 +19,7 @@ export function closingProblems(chunks: readonly Chunk[], index: ChunkIndex): Pr
     const { outcome } = chunk
     if (outcome.printer) return [{ ...outcome.printer, span: shifted(outcome.printer.span, chunk) }]
     for (const problem of outcome.problems) problems.push({ ...problem, span: shifted(problem.span, chunk) })
-    for (const [kind, departure] of outcome.departures) {
+    for (const [kind, departure] of outcome.departures ?? []) {
       const known = departures.get(kind)
       if (known) known.count += departure.count
       else departures.set(kind, { ...departure, span: shifted(departure.span, chunk) })

@@ -89,7 +89,7 @@ export function compensatedArc(
   const length = modal.inverseTime ? arcLength(arcAbout('XY', from, to, centre, counterClockwise), z - cz) : 0
   const state = feedState(run, length)
   const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
-  run.move(kind, MotionFlag.compensated, to[0], to[1], z, state, run.addArc('XY', from, to, centre, counterClockwise))
+  run.move(kind, MotionFlag.compensated, to[0], to[1], z, state, run.addArc('XY', from, centre, counterClockwise))
 }
 
 /** Round the programmed corner to where the bit's centre lies in the direction `side` from it. */
@@ -124,7 +124,7 @@ function corner(run: Run, side: number, rapid: boolean, flags: number): void {
   const length = modal.inverseTime ? arcLength(arcAbout('XY', start, to, [sx, sy], !left), 0) : 0
   const state = feedState(run, length)
   const kind = left ? MotionKind.arcClockwise : MotionKind.arcCounterClockwise
-  run.move(kind, flags | MotionFlag.compensated, to[0], to[1], cz, state, run.addArc('XY', start, to, [sx, sy], !left))
+  run.move(kind, flags | MotionFlag.compensated, to[0], to[1], cz, state, run.addArc('XY', start, [sx, sy], !left))
 }
 
 function send(run: Run, kind: MotionKind, flags: number, x: number, y: number, z: number): void {

@@ -40,8 +40,19 @@ export interface Dialect {
   readonly strict: boolean
 }
 
-/** The tables of a dialect. */
+const made = new WeakMap<DialectChoice, Dialect>()
+
+/** The tables of a dialect, made once for each choice. */
 export function dialectOf(choice: DialectChoice): Dialect {
+  let dialect = made.get(choice)
+  if (dialect === undefined) {
+    dialect = makeDialect(choice)
+    made.set(choice, dialect)
+  }
+  return dialect
+}
+
+function makeDialect(choice: DialectChoice): Dialect {
   const g = new Uint8Array(1000)
   const m = new Uint8Array(1000)
   const groupOfG = new Uint8Array(1000)

@@ -16,9 +16,10 @@ export function execute(run: Run, settings: readonly Setting[]): void {
   const { block } = run
   for (const { target, value } of settings) run.setParameter(target, value)
   if (block.gCount > 0 && block.g[Group.feedMode] >= 0) setFeedMode(run, block.g[Group.feedMode] === 930)
-  // Units come after F in Table 8; yet the F on the line of a G20 is always meant in inches, and every reader we
-  // know of takes it so.
-  const units = block.g[Group.units]
+  // Units come after F in Table 8, so that F counts in the units before; where there were none yet, and in the compact
+  // dialect (from memory), in those of its own line.
+  const ownUnits = run.modal.units === undefined || run.dialect.compact
+  const units = ownUnits && block.gCount > 0 ? block.g[Group.units] : -1
   if (block.has !== 0) {
     if (block.holds(W.F)) feed(run, units)
     if (block.holds(W.S)) speed(run)
@@ -136,7 +137,7 @@ function dwell(run: Run): void {
 function settingCodes(run: Run): void {
   const { block, modal } = run
   const { g } = block
-  if (g[Group.plane] >= 0) modal.plane = PLANES[(g[Group.plane] - 170) / 10]
+  if (g[Group.plane] >= 0) setPlane(run, g[Group.plane], g[Group.radius])
   if (g[Group.units] >= 0) setUnits(run, g[Group.units] === 200 ? 'inch' : 'mm')
   if (g[Group.radius] >= 0) compensation(run, g[Group.radius])
   if (g[Group.length] >= 0) toolLength(run, g[Group.length])
@@ -145,6 +146,22 @@ function settingCodes(run: Run): void {
   if (g[Group.arcDistance] >= 0) modal.arcAbsolute = g[Group.arcDistance] === 901
   if (g[Group.retract] >= 0) modal.retractToStart = g[Group.retract] === 980
   run.changed()
+}
+
+function setPlane(run: Run, code: number, compensationOnLine: number): void {
+  const { modal } = run
+  modal.plane = PLANES[(code - 170) / 10]
+  if (modal.plane === 'XY' || modal.compensation === 'off') return
+  // What this line says of compensation itself is looked at by itself.
+  if (compensationOnLine < 0) {
+    run.problem(
+      'arc/wrong-plane',
+      run.gSpan(Group.plane),
+      `${codeName('G', code)} leaves the plane of G17 while ${modal.compensation === 'left' ? 'G41' : 'G42'} keeps the bit off its path, which works in that plane only. The machine stops here: write G40 before it.`,
+    )
+  }
+  modal.compensation = 'off'
+  modal.programmed = undefined
 }
 
 function setUnits(run: Run, units: 'mm' | 'inch'): void {
@@ -169,21 +186,22 @@ function compensation(run: Run, code: number): void {
     return
   }
   const name = codeName('G', code)
+  // Appendix B has the plane of G17 alone.
+  if (modal.plane !== 'XY') {
+    modal.compensation = 'off'
+    run.problem(
+      'arc/wrong-plane',
+      run.gSpan(Group.radius),
+      `${name} keeps the bit off its path in the plane of G17 only, and ${modal.plane === 'ZX' ? 'G18' : 'G19'} is in force. The machine stops here: write G17 before it.`,
+    )
+    return
+  }
   const number = block.holds(W.D) ? Math.round(block.value[W.D]) : (modal.tool ?? modal.selected ?? 0)
   const diameter = run.toolDiameters?.get(number)
   if (diameter === undefined) {
     modal.compensation = 'off'
     const why = `${name} moves the bit aside by its radius, and the diameter of bit ${number} is not known.`
     run.cannotSimulate(run.gSpan(Group.radius), why)
-    return
-  }
-  if (modal.plane !== 'XY') {
-    modal.compensation = 'off'
-    run.problem(
-      'arc/wrong-plane',
-      run.gSpan(Group.radius),
-      `${name} works in the plane of G17 only: write G17 before it.`,
-    )
     return
   }
   modal.compensation = code === 410 ? 'left' : 'right'

@@ -1,9 +1,6 @@
-import { arcAbout } from './arcs.ts'
+import { arcAbout, PLANE_AXES } from './arcs.ts'
 import { PLANES } from './modal.ts'
 import type { Arc, Plane } from './motions.ts'
-
-/** Numbers kept of an arc: where it starts, ends and has its centre, each in the two coordinates of its plane. */
-const OF_ARC = 6
 
 /** Motions while they are being made: parallel arrays that grow, so that a motion costs no object. */
 export class MotionStore {
@@ -21,17 +18,22 @@ export class MotionStore {
   arcCount = 0
   /** By arc: twice the number of its plane, and one more where it turns counter-clockwise. */
   private turns = NO_TURNS
-  private points = NO_POINTS
+  private centres = NO_CENTRES
+  /** Of the arcs that start elsewhere than where the motion before them in this store ends. */
+  private readonly starts = new Map<number, readonly [number, number]>()
 
   constructor(size: number) {
-    this.kind = new Uint8Array(size)
-    this.flags = new Uint8Array(size)
-    this.x = new Float64Array(size)
-    this.y = new Float64Array(size)
-    this.z = new Float64Array(size)
-    this.line = new Uint32Array(size)
-    this.state = new Uint32Array(size)
-    this.arc = new Int32Array(size)
+    // One piece of memory for all: the engine counts and sweeps each by itself.
+    const room = Math.ceil(size / 8) * 8
+    const memory = new ArrayBuffer(room * (3 * 8 + 3 * 4 + 2))
+    this.x = new Float64Array(memory, 0, room)
+    this.y = new Float64Array(memory, room * 8, room)
+    this.z = new Float64Array(memory, room * 16, room)
+    this.line = new Uint32Array(memory, room * 24, room)
+    this.state = new Uint32Array(memory, room * 28, room)
+    this.arc = new Int32Array(memory, room * 32, room)
+    this.kind = new Uint8Array(memory, room * 36, room)
+    this.flags = new Uint8Array(memory, room * 37, room)
   }
 
   add(kind: number, flags: number, x: number, y: number, z: number, line: number, state: number, arc: number): void {
@@ -49,54 +51,55 @@ export class MotionStore {
   }
 
   /**
-   * Keeps an arc by what says it whole; how far it turns is reckoned when somebody asks. Coordinates in its plane, mm.
+   * Keeps the arc of the motion that is about to be added as motion `at`: its plane, its turn and its centre say it whole
+   * together with where it starts and ends, and how far it turns is reckoned when somebody asks. Coordinates in its
+   * plane, mm.
+   * @param goesOn whether it starts where the motion before it in this store ends.
    * @returns its number.
    */
   addArc(
     plane: Plane,
     counterClockwise: boolean,
-    startU: number,
-    startV: number,
-    endU: number,
-    endV: number,
     centreU: number,
     centreV: number,
+    startU: number,
+    startV: number,
+    goesOn: boolean,
   ): number {
     const n = this.arcCount++
-    if (n === this.turns.length) this.growArcs(Math.max(64, 2 * n))
+    if (n === this.turns.length) this.growArcs(Math.max(2 * n, this.kind.length >> 1, 64))
     this.turns[n] = (plane === 'XY' ? 0 : plane === 'ZX' ? 2 : 4) + (counterClockwise ? 1 : 0)
-    const { points } = this
-    const at = n * OF_ARC
-    points[at] = startU
-    points[at + 1] = startV
-    points[at + 2] = endU
-    points[at + 3] = endV
-    points[at + 4] = centreU
-    points[at + 5] = centreV
+    this.centres[2 * n] = centreU
+    this.centres[2 * n + 1] = centreV
+    if (!goesOn) this.starts.set(n, [startU, startV])
     return n
   }
 
-  /** An arc laid out. */
-  arcAt(n: number): Arc {
-    const at = n * OF_ARC
-    const p = this.points
+  /** Whether the last motion ends there. */
+  endsAt(x: number, y: number, z: number): boolean {
+    const last = this.count - 1
+    return last >= 0 && Object.is(this.x[last], x) && Object.is(this.y[last], y) && Object.is(this.z[last], z)
+  }
+
+  /** The arc of a motion laid out. */
+  arcOf(motion: number): Arc {
+    const n = this.arc[motion]
     const turn = this.turns[n]
-    return arcAbout(
-      PLANES[turn >> 1],
-      [p[at], p[at + 1]],
-      [p[at + 2], p[at + 3]],
-      [p[at + 4], p[at + 5]],
-      turn % 2 === 1,
-    )
+    const plane = PLANES[turn >> 1]
+    const [u, v] = PLANE_AXES[plane]
+    const columns = [this.x, this.y, this.z]
+    const start = this.starts.get(n) ?? ([columns[u][motion - 1], columns[v][motion - 1]] as const)
+    const end = [columns[u][motion], columns[v][motion]] as const
+    return arcAbout(plane, start, end, [this.centres[2 * n], this.centres[2 * n + 1]], turn % 2 === 1)
   }
 
   private growArcs(size: number): void {
-    const turns = new Uint8Array(size)
-    turns.set(this.turns)
-    this.turns = turns
-    const points = new Float64Array(size * OF_ARC)
-    points.set(this.points)
-    this.points = points
+    const { centres, turns } = this
+    const memory = new ArrayBuffer(size * (2 * 8 + 1))
+    this.centres = new Float64Array(memory, 0, size * 2)
+    this.turns = new Uint8Array(memory, size * 2 * 8)
+    this.centres.set(centres)
+    this.turns.set(turns)
   }
 
   /** Makes room for so many motions in all. */
@@ -106,21 +109,15 @@ export class MotionStore {
   }
 
   private grow(size: number): void {
-    const longer = <T extends Uint8Array | Uint32Array | Int32Array | Float64Array>(from: T, to: T): T => {
-      to.set(from.subarray(0, this.count))
-      return to
-    }
-    this.kind = longer(this.kind, new Uint8Array(size))
-    this.flags = longer(this.flags, new Uint8Array(size))
-    this.x = longer(this.x, new Float64Array(size))
-    this.y = longer(this.y, new Float64Array(size))
-    this.z = longer(this.z, new Float64Array(size))
-    this.line = longer(this.line, new Uint32Array(size))
-    this.state = longer(this.state, new Uint32Array(size))
-    this.arc = longer(this.arc, new Int32Array(size))
+    const longer = new MotionStore(size)
+    const { count } = this
+    for (const key of COLUMNS) longer[key].set(this[key].subarray(0, count))
+    Object.assign(this, Object.fromEntries(COLUMNS.map(key => [key, longer[key]])))
   }
 }
 
+const COLUMNS = ['x', 'y', 'z', 'line', 'state', 'arc', 'kind', 'flags'] as const
+
 /** Most programs that have no arc, and most edits, want no room for any. */
 const NO_TURNS = new Uint8Array(0)
-const NO_POINTS = new Float64Array(0)
+const NO_CENTRES = new Float64Array(0)

@@ -110,7 +110,7 @@ export function arcMove(run: Run, counterClockwise: boolean, codeOnLine: boolean
     : 0
   const state = feedState(run, length)
   const kind = counterClockwise ? MotionKind.arcCounterClockwise : MotionKind.arcClockwise
-  const arc = run.addArc(modal.plane, from, to, centre, counterClockwise)
+  const arc = run.addArc(modal.plane, from, centre, counterClockwise)
   run.move(kind, 0, end[0], end[1], end[2], state, arc)
 }
 

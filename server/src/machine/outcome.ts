@@ -101,7 +101,7 @@ export class Outcome {
   readonly comments: CommentRecord[] = []
   readonly notSimulated: { span: TextSpan; why: string }[] = []
   /** By what is refused. */
-  readonly departures = new Map<string, Departure>()
+  departures: Map<string, Departure> | undefined
   /** Runs of cuts without a feed; the first may go on from the chunk before. */
   readonly noFeed: Reach[] = []
   noFeedGoesOn = false
@@ -115,7 +115,7 @@ export class Outcome {
   printer: Problem | undefined
   changesBits = false
   /** By motion: the calls that led to it. */
-  readonly trails = new Map<number, readonly TextSpan[]>()
+  trails: Map<number, readonly TextSpan[]> | undefined
 
   firstState = 0
 
@@ -131,7 +131,7 @@ export class Outcome {
   get speaks(): boolean {
     return (
       this.problems.length > 0 ||
-      this.departures.size > 0 ||
+      this.departures !== undefined ||
       this.noFeed.length > 0 ||
       this.noUnits !== undefined ||
       this.afterEnd !== undefined ||

@@ -70,7 +70,10 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
   const { store } = out
   const { length } = bytes
   const { position, moved, plane, arcAbsolute, absolute } = modal
-  const [offsetX, offsetY, offsetZ] = modal.offset
+  // By index, and not taken apart: the engine would keep each number that changes in the loop as an object.
+  const offsetX = modal.offset[0]
+  const offsetY = modal.offset[1]
+  const offsetZ = modal.offset[2]
   const { scale } = modal
   const { lineLength, strict } = dialect
   const radiiDiffer = radiiMayDiffer(run) + 1e-9
@@ -80,12 +83,18 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
   const { x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store
   const { firstLine } = out
   let feedMissing = Number.isNaN(modal.feed)
-  let [x, y, z] = position
-  let [movedX, movedY, movedZ] = moved
+  let x = position[0]
+  let y = position[1]
+  let z = position[2]
+  let movedX = moved[0]
+  let movedY = moved[1]
+  let movedZ = moved[2]
   let { motion } = modal
   let cut = modal.cutYet
   let state = -1
-  let n = store.count
+  const first = store.count
+  const goesOn = store.endsAt(position[0], position[1], position[2])
+  let n = first
   let lastLine = -1
   let lastStart = 0
   let lastFirst = 0
@@ -205,7 +214,7 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
           if (!(differ <= radiiDiffer)) break
         }
       }
-      arc = store.addArc(plane, code === COUNTER_CLOCKWISE, startU, startV, endU, endV, centreU, centreV)
+      arc = store.addArc(plane, code === COUNTER_CLOCKWISE, centreU, centreV, startU, startV, n > first || goesOn)
     } else if ((seen & ROUND) !== 0) break
     // From here on nothing stands in the way.
     if (feeds) {

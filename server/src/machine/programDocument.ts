@@ -215,7 +215,7 @@ export class ProgramDocument {
 }
 
 /** Motions that so many bytes are likely to make, with some to spare. */
-const roomFor = (bytes: number): number => Math.ceil(bytes / 24) + 16
+const roomFor = (bytes: number): number => Math.ceil(bytes / 32) + 16
 
 function after(chunk: Chunk, before: Before | undefined): Before {
   const { states, firstState } = chunk.outcome

@@ -1,6 +1,7 @@
 import { ColumnCounter } from '../syntax/columns.ts'
 import { ExpressionReader } from '../syntax/expression.ts'
 import type { TextSpan } from '../syntax/source.ts'
+import { PLANE_AXES } from './arcs.ts'
 import { Block } from './block.ts'
 import type { Chunk } from './chunk.ts'
 import type { Dialect } from './dialect.ts'
@@ -128,6 +129,7 @@ export class Run {
   /** One finding for each kind of departure, however often it comes. */
   departure(kind: string, span: TextSpan, message: string): void {
     if (this.quiet) return
+    this.out.departures ??= new Map()
     const known = this.out.departures.get(kind)
     if (known) known.count++
     else this.out.departures.set(kind, { span, count: 1, message })
@@ -195,20 +197,28 @@ export class Run {
     return last + 1
   }
 
-  /** Keeps the arc between two points of a plane, mm; how far it turns follows from its ends. Returns its number. */
+  /** Keeps the arc of the next motion: about a centre of the plane, mm, from a start there. Returns its number. */
   addArc(
     plane: Plane,
     start: readonly [number, number],
-    end: readonly [number, number],
     centre: readonly [number, number],
     counterClockwise: boolean,
   ): number {
-    return this.out.store.addArc(plane, counterClockwise, start[0], start[1], end[0], end[1], centre[0], centre[1])
+    const { position } = this.modal
+    const [u, v] = PLANE_AXES[plane]
+    const goesOn =
+      start[0] === position[u] &&
+      start[1] === position[v] &&
+      this.out.store.endsAt(position[0], position[1], position[2])
+    return this.out.store.addArc(plane, counterClockwise, centre[0], centre[1], start[0], start[1], goesOn)
   }
 
   /** Adds a motion that ends at x, y, z and puts the bit there. */
   move(kind: number, flags: number, x: number, y: number, z: number, state = this.state(), arc = -1): void {
-    if (this.trail.length > 0) this.out.trails.set(this.made, this.trail)
+    if (this.trail.length > 0) {
+      this.out.trails ??= new Map()
+      this.out.trails.set(this.made, this.trail)
+    }
     const { store, firstLine, firstState } = this.out
     store.add(kind, flags, x, y, z, this.block.line + firstLine, state + firstState, arc)
     const { position, moved } = this.modal

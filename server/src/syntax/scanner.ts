@@ -30,7 +30,7 @@ export function plainNumber(bytes: Uint8Array, at: number, into: Float64Array, s
   const digitsFrom = p
   let mantissa = 0
   let digit = bytes[p] - 48
-  while (digit >= 0 && digit <= 9) {
+  while (digit >>> 0 <= 9) {
     mantissa = (Math.imul(mantissa, 10) + digit) | 0
     digit = bytes[++p] - 48
   }
@@ -39,7 +39,7 @@ export function plainNumber(bytes: Uint8Array, at: number, into: Float64Array, s
   if (digit === -2) {
     const decimalsFrom = ++p
     digit = bytes[p] - 48
-    while (digit >= 0 && digit <= 9) {
+    while (digit >>> 0 <= 9) {
       mantissa = (Math.imul(mantissa, 10) + digit) | 0
       digit = bytes[++p] - 48
     }
