@@ -9,6 +9,7 @@ import { cloneStock, newStock } from '../../server/src/stock/stock.ts'
 import { addTallies, cuttersOf, newTallies, settle } from '../../server/src/stock/tally.ts'
 import { bit } from './bits.ts'
 import { type Move, motionsOf } from './motions.ts'
+import { expectSameArrays, expectSameStock, sameBytes } from './same.ts'
 
 const seed = Number(process.env.SEED ?? 20260729)
 const size = { width: 60, depth: 70, thickness: 12 }
@@ -40,8 +41,8 @@ describe(`carving in parts (seed ${seed})`, () => {
     const stock = newStock(size, 0.4)
     const heard: number[] = []
     const sliced = await carveInSlices(stock, motions, { ...options, progress: done => heard.push(done) })
-    expect(stock).toEqual(whole)
-    expect(sliced).toEqual(engagement)
+    expectSameStock(stock, whole)
+    expectSameArrays(sliced!, engagement)
     expect(heard.at(-1)).toBe(5000)
     expect(heard.every((done, k) => k === 0 || done > heard[k - 1])).toBe(true)
   })
@@ -58,7 +59,7 @@ describe(`carving in parts (seed ${seed})`, () => {
     })
     expect(sliced).toBeUndefined()
     expect(slices).toBe(2)
-    expect(stock).toEqual(newStock(size, 0.4))
+    expectSameStock(stock, newStock(size, 0.4))
   })
 
   it.each([2, 3])('shared out to %i kernels by strips: equal to one, bit for bit', workers => {
@@ -76,33 +77,29 @@ describe(`carving in parts (seed ${seed})`, () => {
       addTallies(together, tallies)
       return stock
     })
-    expect(settle(together, motions, cutters, 0.4)).toEqual(engagement)
+    expectSameArrays(settle(together, motions, cutters, 0.4), engagement)
     const { nx, ny } = whole.grid
     for (let j = 0; j < ny; j++) {
       const { hi } = stocks[(j >> 5) % workers].layers[0]
-      expect(hi.slice(j * nx, (j + 1) * nx)).toEqual(whole.layers[0].hi.slice(j * nx, (j + 1) * nx))
+      expect(sameBytes(hi.subarray(j * nx, (j + 1) * nx), whole.layers[0].hi.subarray(j * nx, (j + 1) * nx))).toBe(true)
     }
   })
 
   it('kept states: the wood at any motion is what carving up to it leaves', () => {
     const states = KeptStates.of(newStock(size, 0.4), motions, options)!
-    expect(states.at(5000)).toEqual(whole)
+    expectSameStock(states.at(5000), whole)
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 5000 }), at => {
         const stock = newStock(size, 0.4)
         carve(stock, motions, { ...options, to: at })
-        expect(states.at(at)).toEqual(stock)
+        expectSameStock(states.at(at), stock)
       }),
       { numRuns: 15, seed },
     )
-    expect(states.at(KEPT_EVERY)).toEqual(
-      (() => {
-        const stock = newStock(size, 0.4)
-        carve(stock, motions, { ...options, to: KEPT_EVERY })
-        return stock
-      })(),
-    )
+    const atState = newStock(size, 0.4)
+    carve(atState, motions, { ...options, to: KEPT_EVERY })
+    expectSameStock(states.at(KEPT_EVERY), atState)
     expect(states.shareKept()).toBeGreaterThan(0)
-    expect(cloneStock(whole)).toEqual(whole)
+    expectSameStock(cloneStock(whole), whole)
   })
 })

@@ -6,9 +6,9 @@ import { cloneStock, type Stock } from './stock.ts'
 import { type Cutter, cuttersOf, newTallies, runOf } from './tally.ts'
 
 /** Most motions from one kept state to the next: a jump cuts at most so many again. */
-export const KEPT_EVERY = 1024
+export const KEPT_EVERY = 512
 /** Cells that the motions from one kept state to the next look into, about: some milliseconds of cutting. */
-const WORK = 4_000_000
+const WORK = 2_000_000
 /** Share of the blank that they sweep, about: each state keeps that much, and the ragged edge of its blocks. */
 const SWEPT = 0.06
 
@@ -111,11 +111,10 @@ export class KeptStates {
     for (let block = 0; block < this.lying.length; block++) {
       const wanted = lastAtMost(this.takenAt[block], state)
       if (this.lying[block] === wanted) continue
-      this.carving.putPage(block, this.pages[block][wanted], this.undersides[block])
       this.lying[block] = wanted
       changed.push(block)
     }
-    this.carving.measure(changed)
+    this.carving.putPages(changed, block => this.pages[block][this.lying[block]], this.undersides)
     this.carving.resumeAt(this.ends[state])
     this.position = this.ends[state]
   }
