@@ -2,6 +2,7 @@ import type { Program } from '../machine/program.ts'
 import { ALL_RULES } from './all.ts'
 import { allowancesOf, type WrittenAllowance } from './allowances.ts'
 import { Collector, type Scene } from './collect.ts'
+import { withoutGuesses } from './guesses.ts'
 import type { Allowance, Check, CheckOptions, CheckResult, Finding, Report, Rule } from './rule.ts'
 
 /**
@@ -71,7 +72,7 @@ export function conclude(
     suppressed.push({ ...finding, reason: by[0].written.reason })
     return true
   }
-  const kept = collector.findings(copies).filter(finding => !silence(finding))
+  const kept = withoutGuesses(collector.findings(copies), programs).filter(finding => !silence(finding))
   if (silencers.size === 0) return { findings: kept, suppressed, withheld: collector.withheld }
 
   const about = new Collector(collector.options)

@@ -67,3 +67,27 @@ test("what runs at the depth of a rapid that went down is that one's doing", () 
     M30
   `)
 })
+
+test('travels at one height that rapids rose to are one mistake', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X20 Y20
+    G1 Z-3 F200
+    G1 X60 F1500
+    G0 Z-1
+    G0 X20 Y30
+    //<^^ motion/rapid-through-stock: It holds for 2 moves, from line 7 to line 12.
+    G0 Z0.5
+    G1 Z-3 F200
+    G1 X60 F1500
+    G0 Z-1
+    G0 X20 Y40
+    G0 Z20
+    M30
+  `,
+    {},
+    { ignore: ['plunge/onto-floor', 'plunge/rapid'] },
+  )
+})

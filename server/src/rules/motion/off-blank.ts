@@ -1,4 +1,5 @@
 import { BESIDE_SHARE, besideBlank } from '../common/besideBlank.ts'
+import { overlong } from '../common/spans.ts'
 import { mm, number } from '../common/wording.ts'
 import { motionWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -8,9 +9,11 @@ export const motionOffBlank: RunRule = {
   title: 'much of the cutting path lies beside the blank',
   severity: 'warning',
   reads: 'run',
-  check(run, _sheet, report) {
+  check(run, sheet, report) {
     const beside = besideBlank(run)
     if (!beside || !(beside.share > BESIDE_SHARE)) return
+    // A path that fits on no place of the machine is told of as that: a point lost, or inches for millimetres.
+    if (overlong(run.program, sheet.machine.travel).length > 0) return
     const percent = 100 * beside.share
     report({
       at: motionWord(run.program, beside.first),

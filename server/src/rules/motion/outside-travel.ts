@@ -1,10 +1,7 @@
-import { byMachine, samples, startOf } from '../common/path.ts'
+import { overlong } from '../common/spans.ts'
 import { mm } from '../common/wording.ts'
 import { wordOfMotion } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
-import { ROUNDING } from '../tolerances.ts'
-
-const AXES = ['X', 'Y', 'Z'] as const
 
 /**
  * Where the work lies on the table nobody has said, so only the span of the path can be judged: one that is longer
@@ -16,33 +13,20 @@ export const motionOutsideTravel: RunRule = {
   severity: 'error',
   reads: 'run',
   check({ program }, sheet, report) {
-    const { motions } = program
-    const least = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]
-    const most = least.map(value => -value)
-    const at = { least: [0, 0, 0], most: [0, 0, 0] }
-    for (let i = 0; i < motions.count; i++) {
-      if (byMachine(motions, i)) continue
-      const points = motions.arc[i] < 0 ? [[motions.x[i], motions.y[i], motions.z[i]]] : [...samples(motions, i, 1)]
-      for (const point of i === 0 ? [startOf(motions, 0), ...points] : points) {
-        for (let axis = 0; axis < 3; axis++) {
-          if (point[axis] < least[axis]) [least[axis], at.least[axis]] = [point[axis], i]
-          if (point[axis] > most[axis]) [most[axis], at.most[axis]] = [point[axis], i]
-        }
-      }
-    }
-    for (let axis = 0; axis < 3; axis++) {
-      const span = most[axis] - least[axis]
-      const travel = sheet.machine.travel[axis]
-      if (!(span > travel + ROUNDING) || !Number.isFinite(span)) continue
-      // The end that is reached last is where the machine runs into its stop.
-      const motion = Math.max(at.least[axis], at.most[axis])
-      report({
-        at: wordOfMotion(program, motion, AXES[axis]),
-        message: `The path spans ${mm(span)} in ${AXES[axis]}; the machine travels ${mm(travel)}. Wherever the work lies, it runs against its end stop, loses its position and cuts on in the wrong place.`,
-        found: span,
-        limit: travel,
-        related: [{ place: { field: ['machine', 'travel'] }, message: 'the travel of the machine' }],
-      })
-    }
+    const over = overlong(program, sheet.machine.travel)
+    if (over.length === 0) return
+    // Too long in several directions at once is one mistake, of scale or of place: it is told where it is worst.
+    const worst = over.reduce((a, b) => (b.span / b.travel > a.span / a.travel ? b : a))
+    const others = over
+      .filter(axis => axis !== worst)
+      .map(({ name, span, travel }) => `${mm(span)} of ${mm(travel)} in ${name}`)
+    const also = others.length === 0 ? '' : ` (and ${others.join(', ')})`
+    report({
+      at: wordOfMotion(program, worst.motion, worst.name),
+      message: `The path spans ${mm(worst.span)} in ${worst.name}; the machine travels ${mm(worst.travel)}${also}. Wherever the work lies, it runs against its end stop, loses its position and cuts on in the wrong place.`,
+      found: worst.span,
+      limit: worst.travel,
+      related: [{ place: { field: ['machine', 'travel'] }, message: 'the travel of the machine' }],
+    })
   },
 }

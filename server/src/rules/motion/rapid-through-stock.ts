@@ -1,9 +1,10 @@
 import { fold, type Hit } from '../common/fold.ts'
 import { rapidCuts } from '../common/inWood.ts'
-import { drop, startOf } from '../common/path.ts'
+import { drop, isRapid, startOf } from '../common/path.ts'
 import { height, mm, reachSentence } from '../common/wording.ts'
 import { levelSetter, motionWord, programHeight } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
+import { SAME_LEVEL } from '../tolerances.ts'
 
 /**
  * Sideways rapids through wood. Those that run at the depth of a rapid which itself went down into the wood are that
@@ -22,8 +23,11 @@ export const motionRapidThroughStock: RunRule = {
       if (!rapidCuts(run, i) || drop(motions, i) > 0) continue
       const setter = levelSetter(program, i)
       if (setter !== i && rapidCuts(run, setter) && drop(motions, setter) > 0) continue
-      // Several sides of one way round at one height, without a word of Z between, are one forgotten retract.
-      hits.push({ motion: i, cause: String(setter), badness: engagement.axial[i] })
+      // Several sides of one way round at one height, without a word of Z between, are one forgotten retract; so are all
+      // travels at one height that rapids rose to: it is one number that is too low.
+      const rose = isRapid(motions, setter)
+      const cause = rose ? `Z ${Math.round(motions.z[setter] / SAME_LEVEL)}` : String(setter)
+      hits.push({ motion: i, cause, badness: engagement.axial[i] })
     }
     for (const { first, worst, reach } of fold(program, hits)) {
       const i = first.motion
