@@ -21,21 +21,25 @@ interface Found {
   readonly diagnostic: Diagnostic
 }
 
+/** ms after which a job that has findings is taken to have them elsewhere. */
+const longestWait = 5000
+
 /** Shows the gravest finding of the job in front, with what is said of it. */
 export async function showFirstFinding(front: Front, verdicts: Verdicts): Promise<void> {
   const uri = await checked(front, verdicts)
   if (!uri) return
-  const [first] = await findingsFrom(uri)
+  const [first] = findingsFrom(uri)
   if (!first) return nothingFound()
   await select(first)
-  await commands.executeCommand('editor.action.showHover')
+  // What is said of it opens below the line, with the code that leads to its page.
+  await commands.executeCommand('editor.action.marker.next')
 }
 
 /** Goes to the gravest finding for which Treen has a fix that it has tried, and opens the list of its fixes. */
 export async function showFirstFix(front: Front, verdicts: Verdicts): Promise<void> {
   const uri = await checked(front, verdicts)
   if (!uri) return
-  const found = await findingsFrom(uri)
+  const found = findingsFrom(uri)
   if (found.length === 0) return nothingFound()
   const title = l10n.t('Trying fixes on the whole job')
   const options = { location: ProgressLocation.Notification, cancellable: true, title }
@@ -56,43 +60,49 @@ async function checked(front: Front, verdicts: Verdicts): Promise<Uri | undefine
   if (!uri) return undefined
   await workspace.openTextDocument(uri)
   const verdict = await verdicts.settled(uri)
-  if (verdict.errors + verdict.warnings > 0) await shown()
+  if (verdict.errors + verdict.warnings > 0) await shown(uri)
   return uri
 }
 
-/** The editor has asked for what was found: a verdict comes a moment sooner. */
-function shown(): Promise<void> {
+/** A verdict comes a moment before what was found, and that may stand in another folder: not waited for without end. */
+function shown(uri: Uri): Promise<void> {
   return new Promise(resolve => {
-    if (ours().length > 0) return resolve()
-    const listening = languages.onDidChangeDiagnostics(() => {
-      if (ours().length === 0) return
+    const end = () => {
+      clearTimeout(timer)
       listening.dispose()
       resolve()
+    }
+    const timer = setTimeout(end, longestWait)
+    const folder = folderOf(uri)
+    const there = () => findingsFrom(uri).some(found => found.uri.path.startsWith(folder))
+    const listening = languages.onDidChangeDiagnostics(() => {
+      if (there()) end()
     })
+    if (there()) end()
   })
 }
 
-function ours(): Found[] {
+/** The gravest first; of these what is in the text itself, then what is in its folder, each from the top. */
+function findingsFrom(uri: Uri): Found[] {
+  const folder = folderOf(uri)
+  const distance = (found: Uri) => (found.toString() === uri.toString() ? 0 : found.path.startsWith(folder) ? 1 : 2)
   return languages
     .getDiagnostics()
-    .flatMap(([uri, all]) => all.filter(each => each.source === 'treen').map(diagnostic => ({ uri, diagnostic })))
+    .filter(([found]) => found.scheme === uri.scheme && found.authority === uri.authority)
+    .flatMap(([found, all]) =>
+      all.filter(each => each.source === 'treen').map(diagnostic => ({ uri: found, diagnostic })),
+    )
+    .sort(
+      (a, b) =>
+        Math.floor(distance(a.uri) / 2) - Math.floor(distance(b.uri) / 2) ||
+        a.diagnostic.severity - b.diagnostic.severity ||
+        distance(a.uri) - distance(b.uri) ||
+        a.uri.path.localeCompare(b.uri.path) ||
+        a.diagnostic.range.start.compareTo(b.diagnostic.range.start),
+    )
 }
 
-/** The gravest first; of these what is in the text itself, then what is in its folder, each from the top. */
-async function findingsFrom(uri: Uri): Promise<Found[]> {
-  const folder = uri.path.replace(/[^/]*$/, '')
-  const distance = (found: Uri) => {
-    if (found.toString() === uri.toString()) return 0
-    return found.path.startsWith(folder) ? 1 : 2
-  }
-  return ours().sort(
-    (a, b) =>
-      a.diagnostic.severity - b.diagnostic.severity ||
-      distance(a.uri) - distance(b.uri) ||
-      a.uri.path.localeCompare(b.uri.path) ||
-      a.diagnostic.range.start.compareTo(b.diagnostic.range.start),
-  )
-}
+const folderOf = ({ path }: Uri) => path.slice(0, path.lastIndexOf('/') + 1)
 
 async function firstMendable(
   found: readonly Found[],

@@ -17,6 +17,7 @@ import { createConnection } from 'vscode-languageserver/node'
 import type { InitializationOptions } from '../../server/src/features/editorMessages.ts'
 import type { Workspace } from '../../server/src/job/workspace.ts'
 import { startServer } from '../../server/src/wiring/languageServer.ts'
+import { Lifecycle } from '../../server/src/wiring/lifecycle.ts'
 
 export const folder = 'file:///bench'
 
@@ -56,7 +57,11 @@ export class PlainClient {
   private constructor(files: Workspace) {
     const up = new PassThrough()
     const down = new PassThrough()
-    const server = createConnection(new StreamMessageReader(up), new StreamMessageWriter(down))
+    const lifecycle = new Lifecycle()
+    const server = createConnection(new StreamMessageReader(up), new StreamMessageWriter(down), {
+      messageStrategy: lifecycle,
+    })
+    lifecycle.guard(server)
     startServer(server, { disk: files })
     this.connection = createMessageConnection(new StreamMessageReader(down), new StreamMessageWriter(up))
     this.connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {

@@ -12,6 +12,12 @@ const STICKY = [W.R, -1, W.Q, W.P, W.I, W.J, W.K] as const
 const PECK_CLEARANCE = 0.254
 /** A cycle's repeats are bounded: more holes than this is a slip of the hand. */
 const MOST_REPEATS = 10_000
+/** Of one hole. Too many pecks to be meant are not made one by one. */
+const MOST_PECKS = 10_000
+/** Of a whole program, however its loops, repeats and pecks multiply: nobody drills so often, and it must end. */
+const MOST_STROKES = 50_000
+/** How often each run has gone down. */
+const strokes = new WeakMap<Run, number>()
 
 /** G81 to G89: NISTIR 6556, 3.5.16, in the plane in force; what they keep from line to line is as written there. */
 export function runCycle(run: Run, code: number): void {
@@ -56,6 +62,16 @@ export function runCycle(run: Run, code: number): void {
     run.problem('syntax/bad-number', run.wordSpan(W.L), 'L says how many holes: a whole number, 1 or more.')
     return
   }
+  const pecks = code === 830 ? Math.min(MOST_PECKS, Math.ceil((clearR - depth) / (peck * scale))) : 1
+  const before = strokes.get(run) ?? 0
+  if (before + repeats * pecks > MOST_STROKES) {
+    run.cannotSimulate(
+      run.lineSpan(),
+      `With this line the program drills over ${MOST_STROKES} times; it is not followed.`,
+    )
+    return
+  }
+  strokes.set(run, before + repeats * pecks)
   modal.cutYet = true
   const at: [number, number, number] = [modal.position[0], modal.position[1], modal.position[2]]
   const go = (kind: number, axis: number, to: number): void => {
@@ -105,10 +121,8 @@ function drill(run: Run, code: number, hole: Hole, normal: number, go: Go): void
     if (hole.wait > 0) run.event('dwell', run.lineSpan(), hole.wait)
   }
   if (code === 830) {
-    // Too many pecks to be meant are not made one by one.
-    const most = 10_000
     let at = hole.clearR
-    for (let n = 0; at > hole.depth && n < most; n++) {
+    for (let n = 0; at > hole.depth && n < MOST_PECKS; n++) {
       at = Math.max(hole.depth, at - hole.peck)
       go(line, normal, at)
       if (at > hole.depth) {

@@ -1,10 +1,4 @@
-import {
-  type CancellationToken,
-  type Connection,
-  ErrorCodes,
-  LSPErrorCodes,
-  ResponseError,
-} from 'vscode-languageserver'
+import { type CancellationToken, type Connection, LSPErrorCodes, ResponseError } from 'vscode-languageserver'
 
 /** What a handler's work ends with once nobody wants its answer. */
 export function isAbort(error: unknown): boolean {
@@ -27,7 +21,6 @@ export function handler<P, R, E = void>(
     const listening = token.onCancellationRequested(() => work.abort())
     try {
       work.signal.throwIfAborted()
-      if (!isWellFormed(params)) return new ResponseError<E>(ErrorCodes.InvalidParams, `${name}: unfit parameters`)
       return await answer(params, work.signal)
     } catch (error) {
       if (isAbort(error)) return new ResponseError<E>(LSPErrorCodes.RequestCancelled, `${name} was cancelled`)
@@ -38,24 +31,6 @@ export function handler<P, R, E = void>(
     }
   }
 }
-
-/** Whether the fields that every request has by the same name hold what the standard says; the others each may lack. */
-export function isWellFormed(params: unknown): boolean {
-  if (!isRecord(params)) return false
-  const { textDocument, uri, position, range, positions } = params
-  return (
-    (textDocument === undefined ? position === undefined && range === undefined : isDocument(textDocument)) &&
-    (uri === undefined || typeof uri === 'string') &&
-    (position === undefined || isPosition(position)) &&
-    (range === undefined || (isRecord(range) && isPosition(range.start) && isPosition(range.end))) &&
-    (positions === undefined || (Array.isArray(positions) && positions.every(isPosition)))
-  )
-}
-
-const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null
-const isDocument = (value: unknown) => isRecord(value) && typeof value.uri === 'string'
-const isCount = (value: unknown) => Number.isInteger(value) && Number(value) >= 0
-const isPosition = (value: unknown) => isRecord(value) && isCount(value.line) && isCount(value.character)
 
 /** The same for what is only told: notes have no answer. */
 export function listener<P>(

@@ -7,6 +7,7 @@ import {
   type RequestMessage,
   ResponseError,
 } from 'vscode-languageserver'
+import { fits } from './params.ts'
 
 /** Where a request is sent that may not be made now; no client can name it. */
 const refused = Symbol('refused').toString()
@@ -18,7 +19,8 @@ interface Refusal {
 
 /**
  * The order that LSP 3.17 asks for: nothing before initialize but initialize, that once, and nothing after shutdown but
- * exit. Requests that break it are answered with the error that the standard names; notes that break it are dropped.
+ * exit. Requests that break it, or do not hold what they need, are answered with the error that the standard names; notes
+ * are dropped.
  */
 export class Lifecycle implements MessageStrategy {
   #state: 'new' | 'running' | 'over' = 'new'
@@ -40,12 +42,12 @@ export class Lifecycle implements MessageStrategy {
   }
 
   #request(message: RequestMessage): RequestMessage {
-    const refusal = this.#refusal(message.method)
+    const refusal = this.#refusal(message)
     if (!refusal) return message
     return { ...message, method: refused, params: { ...refusal } }
   }
 
-  #refusal(method: string): Refusal | undefined {
+  #refusal({ method, params }: RequestMessage): Refusal | undefined {
     switch (this.#state) {
       case 'new':
         if (method !== 'initialize') {
@@ -57,6 +59,9 @@ export class Lifecycle implements MessageStrategy {
         if (method === 'initialize') {
           return { code: ErrorCodes.InvalidRequest, message: 'The client has said initialize already' }
         }
+        if (!fits(method, params)) {
+          return { code: ErrorCodes.InvalidParams, message: `The parameters of ${method} are not as described` }
+        }
         if (method === 'shutdown') this.#state = 'over'
         return undefined
       case 'over':
@@ -64,7 +69,7 @@ export class Lifecycle implements MessageStrategy {
     }
   }
 
-  #hears({ method }: NotificationMessage): boolean {
-    return this.#state === 'running' || method === 'exit'
+  #hears({ method, params }: NotificationMessage): boolean {
+    return method === 'exit' || (this.#state === 'running' && fits(method, params))
   }
 }
