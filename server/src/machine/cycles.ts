@@ -65,10 +65,12 @@ export function runCycle(run: Run, code: number): void {
   const pecks = code === 830 ? Math.min(MOST_PECKS, Math.ceil((clearR - depth) / (peck * scale))) : 1
   const before = strokes.get(run) ?? 0
   if (before + repeats * pecks > MOST_STROKES) {
-    run.cannotSimulate(
-      run.lineSpan(),
-      `With this line the program drills over ${MOST_STROKES} times; it is not followed.`,
-    )
+    // Said once, also on a later turn of a loop, which is quiet otherwise.
+    const { quiet } = run
+    run.quiet = before > MOST_STROKES
+    run.cannotSimulate(run.lineSpan(), `Here the program has drilled ${MOST_STROKES} times; more is not followed.`)
+    run.quiet = quiet
+    strokes.set(run, Number.POSITIVE_INFINITY)
     return
   }
   strokes.set(run, before + repeats * pecks)
