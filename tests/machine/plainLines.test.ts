@@ -30,12 +30,29 @@ const axis = (letter: string): fc.Arbitrary<string> =>
   )
 
 const FEEDS = ['F250', 'F250', 'F1200.5', 'F0', 'F-1', 'f 90', 'F1e2']
-const MORE = ['X3', ' (on)', ' ; on', ' Y-0', '.', `${' '.repeat(80)}Z2`, 'T1', 'M3', 'G90', 'G91', 'G18', 'R5']
+const MORE = [
+  'X3',
+  ' (on)',
+  ' ; on ',
+  '(a)(b)',
+  '(a (b) c)',
+  '(a',
+  '; é€',
+  ' Y-0',
+  '.',
+  `${' '.repeat(80)}Z2`,
+  'T1',
+  'M3',
+  'G90',
+  'G91',
+  'G18',
+  'R5',
+]
 
 /** Words of a move as people write them, in any order: with F or without, with something else now and then. */
 const straight = fc
   .tuple(
-    fc.constantFrom('', '', '', '', '', 'N5 ', 'N5N6', 'N 5', '\t'),
+    fc.constantFrom('', '', '', '', '', 'N5 ', 'N5N6', 'N 5', '\t', '(é)', '()', '; only ', 'N7 ( only )'),
     fc.shuffledSubarray([0, 1, 2, 3, 4, 5]),
     fc.constantFrom('', '', '', '', 'G1', 'G0', 'g01 ', 'G-0', 'G00', 'G1G1', 'G0.999', 'G2', 'G3', 'X0'),
     axis('X'),
@@ -73,7 +90,7 @@ const arcs = fc
         fc.constantFrom(0, 0, 0, 0, 0, 0.001, 0.002, 0.003, 0.1, 1),
         fc.constantFrom(0, 0, 0, 0, 1, -2.5),
         fc.constantFrom('IJ', 'IJ', 'IJ', 'I', 'J', 'R', '-R', 'IJ alone', 'alone'),
-        fc.constantFrom('', '', '', '', '', ' K0', ' K1', ' R5', ' F50', '(round)', ' G1'),
+        fc.constantFrom('', '', '', '', '', ' K0', ' K1', ' R5', ' F50', '(round) ', ' ;€ ', ' G1'),
       ),
       { maxLength: 20 },
     ),

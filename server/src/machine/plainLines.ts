@@ -3,6 +3,7 @@ import { plainNumber } from '../syntax/scanner.ts'
 import { centreOfRadius, distance } from './arcs.ts'
 import { Reading } from './dialect.ts'
 import { radiiMayDiffer } from './moves.ts'
+import { closingBracket, lineEndAfter } from './plainComments.ts'
 import type { Run } from './run.ts'
 
 /** Where the number of each word is put, and its bit: A is 1. */
@@ -12,6 +13,7 @@ const G = slotOf('G')
 const I = slotOf('I')
 const J = slotOf('J')
 const K = slotOf('K')
+const N = slotOf('N')
 const R = slotOf('R')
 const X = slotOf('X')
 const Y = slotOf('Y')
@@ -30,6 +32,9 @@ const BIT = Int32Array.from({ length: 256 }, (_, byte) => {
 
 /** The numbers of the line in hand; as long as there are letters to mask, so that no index is out of bounds. */
 const words = new Float64Array(32)
+
+const OPEN = 40
+const SEMICOLON = 59
 
 /** Ten times the numbers of G0 to G3, as the memory keeps them. */
 const RAPID = 0
@@ -57,8 +62,8 @@ function mayRun({ modal, dialect: { g }, trail, quiet, onlyText }: Run): boolean
 }
 
 /**
- * Runs lines that hold nothing but N, one of G0 to G3, F, and the words of a move, in any order, from the line that
- * has been reached for as long as they last, and no farther than `mostLines` of the chunk. They are nearly all lines of a long program, and
+ * Runs lines that hold nothing but N, one of G0 to G3, F and the words of a move, in any order, and a comment behind
+ * them, from the line that has been reached for as long as they last, and no farther than `mostLines` of the chunk. They are nearly all lines of a long program, and
  * nothing about them needs the words gathered first: this is the speed of reading, and it leaves behind exactly what
  * scanning, gathering and executing them would. A line with anything else on it, or with anything wrong about it, is
  * left to that.
@@ -81,7 +86,7 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
   const surelyRound = radiiDiffer * radiiDiffer
   store.reserve(store.count + mostLines - line)
   const { x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store
-  const { firstLine } = out
+  const { firstLine, comments } = out
   let feedMissing = Number.isNaN(modal.feed)
   let x = position[0]
   let y = position[1]
@@ -124,9 +129,23 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
       else break
       c = bytes[i]
     }
+    const commentFrom = i
+    const isClosed = c === OPEN
+    let commentTo = 0
+    if (isClosed) {
+      commentTo = i = closingBracket(bytes, i)
+      while (bytes[i] === SPACE || bytes[i] === TAB) i++
+    } else if (c === SEMICOLON && !strict) {
+      i = lineEndAfter(bytes, i)
+      commentTo = i
+      while (bytes[commentTo - 1] === SPACE || bytes[commentTo - 1] === TAB) commentTo--
+    }
+    c = bytes[i]
     if ((c !== NEWLINE && c !== RETURN) || i - lineStart > lineLength) break
     const nextLine = i + (c === RETURN && bytes[i + 1] === NEWLINE ? 2 : 1)
     if (seen === 0) {
+      if (commentTo > 0)
+        comments.push({ line, lineStart, start: commentFrom, end: commentTo, closed: isClosed, alone: true })
       line++
       lineStart = nextLine
       continue
@@ -217,6 +236,8 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
       arc = store.addArc(plane, code === COUNTER_CLOCKWISE, centreU, centreV, startU, startV, n > first || goesOn)
     } else if ((seen & ROUND) !== 0) break
     // From here on nothing stands in the way.
+    if (commentTo > 0)
+      comments.push({ line, lineStart, start: commentFrom, end: commentTo, closed: isClosed, alone: seen === 1 << N })
     if (feeds) {
       feedMissing = noFeed
       if (bytes[feedTo - 1] <= SPACE) feedTo--
