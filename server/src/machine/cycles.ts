@@ -68,7 +68,7 @@ export function runCycle(run: Run, code: number): void {
     // Said once, also on a later turn of a loop, which is quiet otherwise.
     const { quiet } = run
     run.quiet = before > MOST_STROKES
-    run.cannotSimulate(run.lineSpan(), `Here the program has drilled ${MOST_STROKES} times; more is not followed.`)
+    run.cannotSimulate(run.lineSpan(), `Here the program comes to drill over ${MOST_STROKES} times; it is not followed.`)
     run.quiet = quiet
     strokes.set(run, Number.POSITIVE_INFINITY)
     return
