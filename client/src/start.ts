@@ -4,6 +4,7 @@ import { beginJobSheet, beginJobSheetOfFolder } from './beginJobSheet.ts'
 import { showFirstFinding, showFirstFix } from './findings.ts'
 import { provideFolderTasks } from './folderTasks.ts'
 import { Front } from './front.ts'
+import { insertOperation } from './insertOperation.ts'
 import type { Ends } from './languageClient.ts'
 import { Previews } from './previews.ts'
 import { registerRulePages } from './rulePages.ts'
@@ -30,6 +31,7 @@ export function start(context: ExtensionContext, load: (ends: Ends) => Promise<B
     // Of a lens: it is no command for the palette.
     'treen.showFrom': (program?: unknown, line?: unknown) => showFrom(previews, program, line),
     'treen.openSetupSheet': inFront(uri => openSetupSheet(server, uri)),
+    'treen.insertOperation': () => insertOperation(server),
     'treen.beginJobSheet': () => beginJobSheet(server),
     'treen.beginJobSheetOfFolder': (folder?: Uri) => beginJobSheetOfFolder(server, folder),
     'treen.showFirstFinding': () => showFirstFinding(front, verdicts),

@@ -1,3 +1,6 @@
+import type { Range } from '../syntax/source.ts'
+import type { Insertable } from './insert/insertOperation.ts'
+
 /**
  * What client and server say to each other beside LSP. Names begin with `treen/`, so that any other client may leave
  * them unanswered: nothing that LSP can say goes through here.
@@ -60,6 +63,48 @@ export interface CheckFilesResult {
   readonly findings: number
 }
 
+/** Client to server: one of the rewrites of the catalogue over lines of an open program; all of it without a range. */
+export const rewriteRequest = 'treen/rewrite'
+export interface RewriteParams {
+  readonly uri: string
+  readonly range?: Range
+  readonly rewrite: string
+  /** To its question, as it was written; '' where it asks nothing. */
+  readonly answer: string
+}
+/** Edits of the text in that version, with what a person should know of them; or why nothing is done. */
+export type RewriteResult =
+  | {
+      readonly version: number
+      readonly edits: readonly { range: Range; newText: string }[]
+      readonly notes: readonly string[]
+    }
+  | { readonly why: string }
+
+/** Client to server: what may be inserted before a line of a program, with its numbers reckoned from the job. */
+export const operationsRequest = 'treen/operations'
+export interface OperationsParams {
+  readonly uri: string
+  readonly line: number
+}
+/** What may be chosen, or why nothing can be inserted there, in plain words. */
+export type OperationsResult = { readonly operations: readonly Insertable[] } | { readonly why: string }
+
+/** Client to server: the lines of one of them. */
+export const operationRequest = 'treen/operation'
+export interface OperationParams extends OperationsParams {
+  readonly id: string
+  /** In the program's units, by the name of the parameter; what is left out is as reckoned. */
+  readonly values?: Readonly<Record<string, number>>
+}
+export interface InsertedOperation {
+  /** Whole lines, to be put before the line asked for. */
+  readonly text: string
+  /** What the job's check would find in it that it does not find now, in plain words; mostly nothing. */
+  readonly raises: readonly string[]
+}
+export type OperationResult = InsertedOperation | { readonly why: string }
+
 /** Server to client: how the job of an open text stands. */
 export const verdictNotification = 'treen/verdict'
 export interface Verdict {
@@ -83,6 +128,8 @@ export interface InitializationOptions {
   readonly rulePages?: string
   /** The client answers `treen/readFile` and `treen/listFolder`. */
   readonly clientFiles?: boolean
+  /** The client has the command `treen.rewrite`, which asks what a rewrite needs to know. */
+  readonly asks?: boolean
   /** The client listens to `treen/verdict`. */
   readonly verdicts?: boolean
   /** The client has the command `treen.openPreview`, which takes the URI of a program or a sheet. */

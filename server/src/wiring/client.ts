@@ -20,6 +20,10 @@ export class Client {
   readonly tellsSettings: boolean
   readonly registersSettings: boolean
   readonly nestsSymbols: boolean
+  /** It asks for the edit of an action when one is chosen. */
+  readonly resolvesEdits: boolean
+  /** Completions may have places in them to type in. */
+  readonly takesSnippets: boolean
   readonly options: InitializationOptions
   /** URIs of the folders open in it. */
   readonly roots: readonly string[]
@@ -44,6 +48,8 @@ export class Client {
     this.tellsSettings = workspace?.configuration === true
     this.registersSettings = workspace?.didChangeConfiguration?.dynamicRegistration === true
     this.nestsSymbols = textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
+    this.resolvesEdits = textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true
+    this.takesSnippets = textDocument?.completion?.completionItem?.snippetSupport === true
     this.options = isOptions(initializationOptions) ? initializationOptions : {}
     this.roots = workspaceFolders?.map(folder => folder.uri) ?? (rootUri ? [rootUri] : [])
   }

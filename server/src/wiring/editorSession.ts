@@ -19,13 +19,22 @@ import type {
   HoverParams,
   Position,
 } from 'vscode-languageserver'
-import { CodeLensRefreshRequest, InlayHintRefreshRequest } from 'vscode-languageserver'
+import {
+  CodeLensRefreshRequest,
+  InlayHintRefreshRequest,
+  MessageType,
+  ShowMessageNotification,
+} from 'vscode-languageserver'
 import { type Checked, type CheckSettings, checkUris, isSheet } from '../features/check.ts'
 import {
   type BeginSheetParams,
   type BeginSheetResult,
   type CheckFilesParams,
   type CheckFilesResult,
+  type OperationParams,
+  type OperationResult,
+  type OperationsParams,
+  type OperationsResult,
   type PreviewParams,
   type PreviewResult,
   type SetupSheetParams,
@@ -51,11 +60,13 @@ import { clientWorkspace, routedWorkspace, Snapshot } from './editorWorkspace.ts
 import { type LineText, positionIn, rangeOut } from './encoding.ts'
 import { Fixes } from './fixes.ts'
 import { faultText } from './handling.ts'
+import { Inserting } from './inserting.ts'
 import type { Place } from './languageServer.ts'
 import { OpenProgram } from './openProgram.ts'
 import { withProgress } from './progress.ts'
 import { Publisher } from './publisher.ts'
 import { Reading } from './reading.ts'
+import { Rewriting } from './rewriting.ts'
 import { settingsOf } from './settings.ts'
 import { type OpenSheet, Sheets } from './sheets.ts'
 
@@ -72,6 +83,10 @@ export class EditorSession {
   readonly #fixes: Fixes
   /** Hovers, hints and figures over the lines of programs. */
   readonly reading: Reading
+  /** Completion and operations. */
+  readonly #inserting: Inserting
+  /** Lines written anew. */
+  readonly rewriting: Rewriting
   /** What a client that cannot be asked has told last. */
   #toldSettings: unknown
 
@@ -91,6 +106,18 @@ export class EditorSession {
     })
     this.#sheets = new Sheets(client, this.#checker, this.#files, this.#put)
     this.#fixes = new Fixes(client, this.#checker, this.#documents, this.#put)
+    this.rewriting = new Rewriting({
+      client,
+      checker: this.#checker,
+      documents: this.#documents,
+      openProgram: uri => this.openProgram(uri),
+      settings: uri => this.#settings(uri),
+      files: () => new Snapshot(this.#documents, this.#files),
+      tell: message => {
+        void connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })
+      },
+    })
+    this.#inserting = new Inserting(client, this.#checker, uri => this.#settings(uri))
     this.reading = new Reading(client, this.#checker, uri => this.#written(uri))
   }
 
@@ -146,10 +173,23 @@ export class EditorSession {
     return this.#onSheet(params, [], sheet => this.#sheets.links(sheet))
   }
 
-  completions(params: CompletionParams): Promise<CompletionItem[]> | CompletionItem[] {
+  completions(params: CompletionParams, signal: AbortSignal): Promise<CompletionItem[]> | CompletionItem[] {
+    const open = this.openProgram(params.textDocument.uri)
+    if (open) return this.#inserting.completions(open, params.position, signal)
     return this.#onSheet(params, [], sheet =>
       this.#sheets.completions(sheet, this.#placeIn(sheet.uri, params.position)),
     )
+  }
+
+  async operations(params: OperationsParams, signal: AbortSignal): Promise<OperationsResult> {
+    const open = this.openProgram(params.uri)
+    return open ? this.#inserting.operations(open, params, signal) : { why: 'Open the program first.' }
+  }
+
+  async operation(params: OperationParams, signal: AbortSignal): Promise<OperationResult> {
+    const open = this.openProgram(params.uri)
+    const files = new Snapshot(this.#documents, this.#files)
+    return open ? this.#inserting.operation(open, params, files, signal) : { why: 'Open the program first.' }
   }
 
   /** A program that is open; undefined for sheets and for texts that are not. */
@@ -165,7 +205,7 @@ export class EditorSession {
   async codeActions(params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
     const uri = normalUri(params.textDocument.uri)
     const checks = await this.#checker.checksOf(uri, signal)
-    const fixes = await this.#fixesAt(uri, params, signal)
+    const fixes = [...(await this.#fixesAt(uri, params, signal)), ...(await this.rewriting.actions(params, signal))]
     const program = programOf(checks, uri)
     const version = this.#documents.version(uri)
     if (isSheet(uri) || !program || version === undefined || checks.some(check => check.outcome)) return fixes

@@ -16,6 +16,7 @@ import { Client } from './client.ts'
 import { EditorSession } from './editorSession.ts'
 import { handler, listener } from './handling.ts'
 import { languageCapabilities, registerLanguageFeatures } from './languageFeatures.ts'
+import { registerRewriting, rewritingCapabilities } from './rewritingFeatures.ts'
 
 /** What of a server depends on where it runs. */
 export interface Place {
@@ -59,7 +60,7 @@ export function startServer(connection: Connection, place: Place): void {
   connection.onCodeAction(handler(connection, 'fixes', [], (params, signal) => at().codeActions(params, signal)))
   connection.onCodeLens(handler(connection, 'figures', [], (params, signal) => at().codeLenses(params, signal)))
   connection.onDocumentLinks(handler(connection, 'links', [], params => at().documentLinks(params)))
-  connection.onCompletion(handler(connection, 'completion', [], params => at().completions(params)))
+  connection.onCompletion(handler(connection, 'completion', [], (params, signal) => at().completions(params, signal)))
   connection.languages.diagnostics.on(
     handler<DocumentDiagnosticParams, DocumentDiagnosticReport, DiagnosticServerCancellationData>(
       connection,
@@ -101,7 +102,26 @@ export function startServer(connection: Connection, place: Place): void {
       at().beginSheet(params),
     ),
   )
+  connection.onRequest<ours.OperationsResult, void>(
+    ours.operationsRequest,
+    handler<ours.OperationsParams, ours.OperationsResult>(
+      connection,
+      'operations',
+      { why: 'The operations could not be reckoned.' },
+      (params, signal) => at().operations(params, signal),
+    ),
+  )
+  connection.onRequest<ours.OperationResult, void>(
+    ours.operationRequest,
+    handler<ours.OperationParams, ours.OperationResult>(
+      connection,
+      'operation',
+      { why: 'The operation could not be reckoned.' },
+      (params, signal) => at().operation(params, signal),
+    ),
+  )
   registerLanguageFeatures(connection, at)
+  registerRewriting(connection, at)
   connection.listen()
 }
 
@@ -112,9 +132,10 @@ function capabilitiesFor(client: Client): InitializeResult['capabilities'] {
     hoverProvider: true,
     codeLensProvider: {},
     documentLinkProvider: {},
-    completionProvider: { triggerCharacters: ['"'] },
+    completionProvider: { triggerCharacters: ['"', '#', '<', '['] },
     ...languageCapabilities,
-    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor'] },
+    ...rewritingCapabilities,
+    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor', 'refactor.rewrite'], resolveProvider: true },
     ...(client.pulls
       ? {
           diagnosticProvider: { identifier: 'treen', interFileDependencies: true, workspaceDiagnostics: false },

@@ -50,7 +50,11 @@ export function sourceOf(text: string, program: Program, dialect: DialectChoice,
   return { text, program, dialect, first: start.line, last: Math.min(until, last) }
 }
 
-export const isWhole = ({ first, last, program }: Source): boolean => first === 0 && last >= program.lineCount - 1
+/** Whether the lines are all there are, but for empty ones at the end. */
+export function isWhole({ first, last, program }: Source): boolean {
+  for (let line = last + 1; line < program.lineCount; line++) if (program.lineText(line).trim() !== '') return false
+  return first === 0
+}
 
 /** Refuses where lines are not obeyed in the order in which they stand: what comes before a line is not known then. */
 export function mustRunInOrder({ text }: Source): void {

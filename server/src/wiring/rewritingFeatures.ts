@@ -1,0 +1,31 @@
+import type { CodeAction, Connection, ServerCapabilities } from 'vscode-languageserver'
+import * as ours from '../features/editorMessages.ts'
+import type { EditorSession } from './editorSession.ts'
+import { handler } from './handling.ts'
+
+export const rewritingCapabilities: ServerCapabilities = {
+  documentFormattingProvider: true,
+  documentRangeFormattingProvider: true,
+}
+
+/** Answers for what writes lines anew. */
+export function registerRewriting(connection: Connection, at: () => EditorSession): void {
+  connection.onCodeActionResolve(async (action, token): Promise<CodeAction> => {
+    const resolve = handler<CodeAction, CodeAction>(connection, 'rewriting', action, (each, signal) =>
+      at().rewriting.resolve(each, signal),
+    )
+    const resolved = await resolve(action, token)
+    return resolved instanceof Error ? action : resolved
+  })
+  connection.onDocumentFormatting(handler(connection, 'spacing', [], params => at().rewriting.format(params)))
+  connection.onDocumentRangeFormatting(handler(connection, 'spacing', [], params => at().rewriting.formatRange(params)))
+  connection.onRequest<ours.RewriteResult, void>(
+    ours.rewriteRequest,
+    handler<ours.RewriteParams, ours.RewriteResult>(
+      connection,
+      'rewriting',
+      { why: 'The lines could not be written anew.' },
+      (params, signal) => at().rewriting.rewrite(params, signal),
+    ),
+  )
+}
