@@ -72,7 +72,7 @@ const SEED = Number(process.env.FAULTS_SEED ?? 9)
 
 test(`good jobs are met with silence in whatever hand they are written (seed ${SEED})`, async () => {
   const chance = new Chance(SEED)
-  for (let index = 0; index < 3; index++) {
+  for (let index = 0; index < 2; index++) {
     const job = makeVariedJob(index, chance)
     const found = alarms(await sayOf(job.files, job.sheet)).map(({ code, file, range, message }) => {
       return `${job.name} ${file} ${range.start.line + 1}: ${code} ${message}`

@@ -13,6 +13,8 @@ export interface Hand {
   readonly returns: boolean
   /** Lines that the machine may leave out: an optional stop before each operation. */
   readonly optional: boolean
+  /** What people begin and end with: offsets, blending, home, dust extraction, a stop to look. */
+  readonly dressed: boolean
   /** The work of a program in a subprogram of it, or its heights in parameters. */
   readonly parts: 'none' | 'subprogram' | 'parameters'
 }
@@ -27,6 +29,7 @@ export const PLAIN: Hand = {
   percent: false,
   returns: false,
   optional: false,
+  dressed: false,
   parts: 'none',
 }
 
@@ -46,6 +49,7 @@ export function anyHand(chance: Chance, compact: boolean): Hand {
     percent: chance.next() < 0.3,
     returns: chance.next() < 0.3,
     optional: !compact && chance.next() < 0.3,
+    dressed: chance.next() < 0.5,
     parts: compact ? 'none' : chance.pick(['none', 'none', 'subprogram', 'parameters']),
   }
 }
@@ -100,7 +104,28 @@ export function written(text: string, hand: Hand): string {
       const g = said.filter(word => word.startsWith('G'))
       return [...before, [...moving, ...said.filter(word => !g.includes(word))].join(' ')]
     })
-  return finished(inParts(lines, hand), hand)
+  return finished(inParts(hand.dressed ? dressed(lines, inch) : lines, hand), hand)
+}
+
+/** The beginning and the end that many copy from program to program, and a stop in the middle. */
+function dressed(lines: readonly string[], inch: boolean): string[] {
+  const head = lines.findIndex(line => /^G2[01] G90/.test(line))
+  const off = lines.indexOf('M5')
+  return [
+    ...lines.slice(0, head + 1),
+    'G54 G40 G49 G80',
+    ...(head % 2 === 0 ? ['G28 G91 Z0', 'G90'] : []),
+    'M8',
+    ...lines.slice(head + 1, off - 1),
+    'M0',
+    ...lines.slice(off - 1, off),
+    'M9',
+    'M5',
+    ...lines.slice(off + 1, -1),
+    inch ? 'G28 G91 Z0' : 'G53 G0 Z0',
+    ...(inch ? ['G90'] : []),
+    lines[lines.length - 1],
+  ]
 }
 
 /** R for I and J where the arc is well short of half a turn: near that the least rounding of R moves the centre far. */
