@@ -18,6 +18,7 @@ const initializationOptions: InitializationOptions = {
   clientFiles: true,
   verdicts: true,
   previews: true,
+  asks: true,
   // The built-in JSON service has the schema from the manifest.
   knowsSchema: true,
 }

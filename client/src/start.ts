@@ -1,5 +1,6 @@
 import { commands, type Disposable, type ExtensionContext, l10n, type Uri, window, workspace } from 'vscode'
 import type { BaseLanguageClient } from 'vscode-languageclient'
+import type { Range } from '../../server/src/syntax/source.ts'
 import { beginJobSheet, beginJobSheetOfFolder } from './beginJobSheet.ts'
 import { showFirstFinding, showFirstFix } from './findings.ts'
 import { provideFolderTasks } from './folderTasks.ts'
@@ -7,6 +8,7 @@ import { Front } from './front.ts'
 import { insertOperation } from './insertOperation.ts'
 import type { Ends } from './languageClient.ts'
 import { Previews } from './previews.ts'
+import { rewriteLines } from './rewriting.ts'
 import { registerRulePages } from './rulePages.ts'
 import { SampleFiles, sampleScheme, shippedSamples } from './sampleFiles.ts'
 import { copySampleJob, openSampleJob } from './sampleJobs.ts'
@@ -40,6 +42,7 @@ export function start(context: ExtensionContext, load: (ends: Ends) => Promise<B
     'treen.copySampleJob': () => copySampleJob(samples),
     'treen.openFirstSteps': () =>
       commands.executeCommand('workbench.action.openWalkthrough', `${context.extension.id}#firstSteps`, false),
+    'treen.rewrite': (id?: string, uri?: string, range?: Range) => rewriteLines(server, id, uri, range),
     'treen.restartServer': () => {
       verdicts.forget()
       return server.restart()
