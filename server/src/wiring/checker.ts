@@ -120,6 +120,11 @@ export class Checker {
     return fresh.length > 0 && fresh.length === units.length ? fresh : undefined
   }
 
+  /** The same as they were last known, perhaps of an older text; empty before the first check. */
+  lastChecksOf(uri: string): readonly Checked[] {
+    return this.#resultsOf(uri)
+  }
+
   /** What was kept of the last check of a unit. */
   keptOf(unit: string): Kept | undefined {
     return this.#kept.get(unit)

@@ -6,8 +6,8 @@ import { programLenses } from '../features/reading/lenses.ts'
 import { normalUri } from '../job/uris.ts'
 import type { Checker } from './checker.ts'
 import type { Client } from './client.ts'
-import { isAbort } from './handling.ts'
 import type { OpenProgram } from './openProgram.ts'
+import { settled } from './settled.ts'
 
 /** What a person may switch of what is told of a program. */
 export interface ReadingSettings {
@@ -71,7 +71,7 @@ export class Reading {
     const uri = normalUri(open.uri)
     const { hints } = readingSettingsOf(await this.#settings(uri))
     if (hints.size === 0) return []
-    await this.#settled(uri, signal)
+    await settled(this.#checker, uri, signal, PATIENCE)
     const found = hintsOf(open.program, this.#known(uri), hints, range.start.line, range.end.line)
     return found.map(({ line, character, label, about }) => ({
       position: open.rangeOut({ start: { line, character }, end: { line, character } }).start,
@@ -84,7 +84,7 @@ export class Reading {
   async lenses(open: OpenProgram, signal: AbortSignal): Promise<CodeLens[]> {
     const uri = normalUri(open.uri)
     if (!readingSettingsOf(await this.#settings(uri)).lenses) return []
-    await this.#settled(uri, signal)
+    await settled(this.#checker, uri, signal, PATIENCE)
     const { previews } = this.#client.options
     return programLenses(open.program, this.#known(uri)).flatMap(({ line, title, showFrom }): CodeLens[] => {
       const at = { line, character: 0 }
@@ -97,24 +97,6 @@ export class Reading {
 
   #known(uri: string): KnownProgram {
     return knownOf(this.#checker.knownChecksOf(uri) ?? [], uri)
-  }
-
-  /** Waits for the check of the present text, but not for ever: nothing of ours makes an editor stand still. */
-  async #settled(uri: string, signal: AbortSignal): Promise<void> {
-    if (this.#checker.knownChecksOf(uri)) return
-    const enough = new AbortController()
-    const stop = () => enough.abort()
-    const timer = setTimeout(stop, PATIENCE)
-    signal.addEventListener('abort', stop, { once: true })
-    try {
-      await this.#checker.checksOf(uri, enough.signal)
-    } catch (error) {
-      signal.throwIfAborted()
-      if (!isAbort(error)) throw error
-    } finally {
-      clearTimeout(timer)
-      signal.removeEventListener('abort', stop)
-    }
   }
 }
 

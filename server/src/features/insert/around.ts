@@ -2,7 +2,6 @@ import type { Sheet } from '../../job/sheet.ts'
 import { MotionKind } from '../../machine/motions.ts'
 import type { Program } from '../../machine/program.ts'
 import { codeName } from '../../machine/words.ts'
-import type { ProgramText } from '../../syntax/programText.ts'
 import type { InForce } from './inForceAt.ts'
 
 /** What must stand before an operation and after it, so that it runs as it was reckoned and the rest as before. */
@@ -18,7 +17,6 @@ export interface Surroundings {
 }
 
 export interface AroundQuestion {
-  readonly text: ProgramText
   readonly program: Program
   readonly sheet: Sheet
   readonly inForce: InForce
@@ -47,7 +45,7 @@ export function around(question: AroundQuestion): Surroundings | { readonly why:
   swap('G17', ['G18', 'G19'])
   swap('G94', ['G93'])
   swap('G91.1', ['G90.1'])
-  const isNew = question.text.lineCount > 0 && program.motions.count === 0 && !hasWords(program)
+  const isNew = program.motions.count === 0 && !hasWords(program, question.line)
   if (isNew) set.push('G90', 'G17', 'G94')
   const { spindle } = sheet.machine
   if (!spindle.manual) {
@@ -79,9 +77,10 @@ function joined(words: readonly string[]): string[] {
   return [...(codes.length > 0 ? [codes.join(' ')] : []), ...words.filter(word => !word.startsWith('G'))]
 }
 
-function hasWords(program: Program): boolean {
+/** Whether anything is written but on the line in hand. */
+function hasWords(program: Program, except: number): boolean {
   for (let line = 0; line < program.lineCount; line++) {
-    if (program.wordsOf(line).some(({ letter }) => letter !== 'N')) return true
+    if (line !== except && program.wordsOf(line).some(({ letter }) => letter !== 'N')) return true
   }
   return false
 }

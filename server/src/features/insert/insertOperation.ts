@@ -1,3 +1,4 @@
+import type { Bit } from '../../stock/bit.ts'
 import { OPERATIONS } from './catalogue.ts'
 import type { Operation, Parameter } from './operation.ts'
 import { type Placed, type PlaceQuestion, siteAt } from './siteAt.ts'
@@ -51,7 +52,7 @@ function parametersOf(operation: Operation, { site, surroundings: { inches } }: 
 }
 
 /** Lines to insert, or why they cannot be. */
-export type Inserted = { readonly lines: readonly string[] } | { readonly why: string }
+export type Inserted = { readonly lines: readonly string[]; readonly bit: Bit } | { readonly why: string }
 
 /**
  * The lines of an operation at a place.
@@ -85,7 +86,8 @@ export function operationAt(
   }
   try {
     return {
-      lines: writeSteps(operation.steps(site.tools, chosen, site), question.text, question.program, surroundings),
+      lines: writeSteps(operation.steps(site.tools, chosen, site), question, surroundings),
+      bit: site.tools.bit,
     }
   } catch (error) {
     if (error instanceof RangeError) return { why: error.message }

@@ -11,7 +11,7 @@ import { distinctRuns } from '../reading/wood.ts'
 import { around, type Surroundings } from './around.ts'
 import { fieldOf } from './field.ts'
 import { inForceBefore } from './inForceAt.ts'
-import { ratesFor, speedFor } from './rates.ts'
+import { type Rates, ratesFor, speedFor } from './rates.ts'
 import type { Site } from './site.ts'
 
 /** A place in a program where an operation may be put, with what is known of its job. */
@@ -83,9 +83,28 @@ export function siteAt(question: PlaceQuestion): Placed | { readonly why: string
     safe: safeHeight(runs, sheet, offset[2], z, snap),
     snap,
   }
-  const surroundings = around({ text, program, sheet, inForce, line, before, after, speed, inches, offset })
+  const surroundings = around({ program, sheet, inForce, line, before, after, speed, inches, offset })
   if ('why' in surroundings) return surroundings
   return { site: siteOf(tools, runs, question.others ?? [], sheet, offset, grid), surroundings }
+}
+
+/** What turns in the spindle before a line, and what it may be fed at; undefined where the bit is not known. */
+export function toolsAt({
+  text,
+  program,
+  runs: all,
+  sheet,
+  line,
+}: PlaceQuestion): { bit: Bit; rates: Rates; speed: number; inches: boolean; sheet: Sheet } | undefined {
+  const runs = distinctRuns(all)
+  if (!sheet || runs.length === 0) return undefined
+  // The words of the line itself are in force there too: T1 M6 S… is one line.
+  const inForce = inForceBefore(text, program, line + 1)
+  const bit = bitAt(runs, sheet, inForce.tool)
+  if (!bit) return undefined
+  const inches = inForce.codes.has('G20')
+  const speed = speedFor(bit, sheet, inForce.speed)
+  return { bit, rates: ratesFor(bit, sheet, speed, undefined, inches), speed, inches, sheet }
 }
 
 /** The bit that T has put in, else the one that is in the spindle when the program begins, else the only one there is. */

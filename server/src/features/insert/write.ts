@@ -12,13 +12,8 @@ const INCH = 25.4
 const PLACES = { mm: 3, inch: 4 }
 
 /** The lines of an operation with what must stand round it, in the way in which the program is written. */
-export function writeSteps(
-  steps: readonly Step[],
-  text: ProgramText,
-  program: Program,
-  surroundings: Surroundings,
-): string[] {
-  const writer = new Writer(styleFor(text, program), surroundings.inches)
+export function writeSteps(steps: readonly Step[], place: WritingPlace, surroundings: Surroundings): string[] {
+  const writer = new Writer(styleFor(place), surroundings.inches)
   const lines = surroundings.before.map(line => writer.styled(line))
   for (const step of steps) lines.push(writer.line(step))
   const { back, feed } = surroundings
@@ -27,13 +22,20 @@ export function writeSteps(
   return [...lines, ...surroundings.after.map(line => writer.styled(line))]
 }
 
+/** A program, and the line in which something is being written: it shows no style yet. */
+interface WritingPlace {
+  readonly text: ProgramText
+  readonly program: Program
+  readonly line: number
+}
+
 /** Lines that show how an author writes. */
 const LOOKED_AT = 500
 
 /** A program without numbers shows no style: then as most people write. */
-function styleFor(text: ProgramText, program: Program): Style {
-  const bytes = text.bytes.subarray(0, text.starts[Math.min(LOOKED_AT, text.lineCount)])
-  const style = styleOf(sourceOf(new TextDecoder().decode(bytes), program, DEFAULT_DIALECT))
+function styleFor({ text, program, line }: WritingPlace): Style {
+  const lines = Array.from({ length: Math.min(LOOKED_AT, text.lineCount) }, (_, n) => (n === line ? '' : text.line(n)))
+  const style = styleOf(sourceOf(lines.join('\n'), program, DEFAULT_DIALECT))
   return program.motions.count > 0 ? style : { ...style, spaced: true }
 }
 
