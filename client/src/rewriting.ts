@@ -47,9 +47,9 @@ function plain({ start, end }: PlainRange): PlainRange {
 }
 
 async function choose(): Promise<Kind | undefined> {
-  const items = kinds.map((kind): QuickPickItem & { kind: Kind } => ({ label: kind.title, kind }))
+  const items = kinds.map((kind): QuickPickItem & { rewrite: Kind } => ({ label: kind.title, rewrite: kind }))
   const placeHolder = l10n.t('How to write the lines chosen, or the whole program')
-  return (await window.showQuickPick(items, { placeHolder }))?.kind
+  return (await window.showQuickPick(items, { placeHolder }))?.rewrite
 }
 
 function ask(kind: Kind): Thenable<string | undefined> {
