@@ -217,6 +217,10 @@ function program(
     bits: [used],
     bitOfState: Int16Array.of(0),
     feedOfState: Float64Array.of(feed),
+    speedOfState: Float64Array.of(16_000),
+    axial: new Float32Array(motions.count).fill(2),
+    radial: new Float32Array(motions.count).fill(1),
+    faceLevel,
     operations: [{ title: makes, firstLine: 0, lastLine: motions.count + 6 }],
   }
 }
@@ -242,6 +246,7 @@ function plug(setup: Extract<PreviewSetup, { kind: 'program' }>, cell: number): 
     cells: Uint32Array.from(cells),
     lo: new Float32Array(cells.length).fill(-0.5),
     hi: Float32Array.from(hi),
+    film: 0,
   }
 }
 
@@ -282,6 +287,9 @@ export function dishJob(change: Partial<PreviewJob> = {}, cell = 0.5): PreviewJo
       level: { proud: 0 },
       finalVolume: 241_000,
     },
+    limits: { floor: 4, wall: 5, inlayLeft: 2, reveal: 0.3, clearance: [0.05, 0.15], gapBeneath: 0.5 },
+    figuresOfCopies: [],
+    keepOut: [],
     findings: [
       {
         code: 'plunge/too-fast',

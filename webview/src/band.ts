@@ -10,6 +10,8 @@ export interface Band {
   /** `words`: what is said of the moment. */
   at(moment: Moment, words: string): void
   layOut(): void
+  /** The end of the next line's motions, or of the line before. */
+  lineFrom(moment: Moment, way: 1 | -1): Moment
 }
 
 /** Least length of a set-up on the band, px. */
@@ -39,7 +41,7 @@ export function newBand(go: (moment: Moment) => void): Band {
   const keys = make(
     'p',
     'unseen',
-    'Left and right step by one motion, page up and page down by one set-up, home and end go to the ends.',
+    'Left and right step by one motion, up and down by one line of the program, page up and page down by one set-up, home and end go to the ends.',
     { id: 'band-keys' },
   )
   const done = make('div', 'done')
@@ -101,12 +103,15 @@ export function newBand(go: (moment: Moment) => void): Band {
     const step = steps[event.key]
     if (!step || !job || event.ctrlKey || event.metaKey || event.altKey) return
     event.preventDefault()
+    if (event.key === 'ArrowUp' || event.key === 'ArrowDown')
+      return go(stepByLine(job, moment, event.key === 'ArrowUp' ? 1 : -1))
     go(stepFrom(job, moment, step, event.shiftKey ? 10 : 1))
   })
 
   return {
     element,
     layOut,
+    lineFrom: (from, way) => (job ? stepByLine(job, from, way) : from),
     show(nextJob, nextClock) {
       job = nextJob
       clock = nextClock
@@ -140,6 +145,26 @@ function operationStarts(
     if (motion > 0) starts.push(ends[motion - 1])
   }
   return starts
+}
+
+/** The end of the motions of the next line, or of the line before; on through all set-ups. */
+export function stepByLine(job: PreviewJob, moment: Moment, way: 1 | -1): Moment {
+  const setup = job.setups[moment.setup]
+  const step = (from: Moment) => stepFrom(job, from, way > 0 ? 'on' : 'back', 1)
+  if (setup?.kind !== 'program') return step(moment)
+  const { line, count } = setup.motions
+  let { motion } = moment
+  if (way > 0) {
+    const first = step(moment)
+    if (first.setup !== moment.setup) return first
+    motion = first.motion
+    while (motion + 1 < count && line[motion + 1] === line[motion]) motion++
+    return { setup: moment.setup, motion, share: 1 }
+  }
+  if (motion < 0) return step(moment)
+  const own = line[motion]
+  while (motion >= 0 && line[motion] === own) motion--
+  return { setup: moment.setup, motion, share: 1 }
 }
 
 /** The moment that a key leads to: motion by motion on through all set-ups, or set-up by set-up. */

@@ -1,7 +1,7 @@
 import * as THREE from 'three'
 import type { BlankSize } from '../../server/src/stock/lie.ts'
 import type { Ground } from './light.ts'
-import { common } from './pieceShader.ts'
+import { common } from './woodShader.ts'
 
 /** The table that the piece lies on: planks, quiet, fading into the page, with the piece's own soft shadow. */
 export interface Bench {
@@ -32,6 +32,7 @@ uniform float plain;
 uniform sampler2D ground;
 uniform mat4 toBlank;
 uniform vec4 frame;
+uniform vec4 cutPlane;
 uniform float strength;
 uniform float height;
 uniform float reach;
@@ -41,7 +42,10 @@ in vec2 at;
 out vec4 colour;
 ${common}
 vec2 shadeAt(vec2 p) {
-  vec2 q = ((toBlank * vec4(p, 0.0, 1.0)).xy - frame.xy) / frame.zw;
+  vec2 at = (toBlank * vec4(p, 0.0, 1.0)).xy;
+  // What is cut away throws no shade.
+  if (dot(cutPlane.xy, at) > cutPlane.w) return vec2(0.0);
+  vec2 q = (at - frame.xy) / frame.zw;
   return texture(ground, q).rg;
 }
 void main() {
@@ -69,7 +73,7 @@ void main() {
 `
 
 /** The table; colours here are as shown (sRGB): it is a backdrop, and is not lit again. */
-export function newBench(sun: THREE.IUniform, grain: THREE.IUniform): Bench {
+export function newBench(shared: Record<'sun' | 'grain' | 'cutPlane', THREE.IUniform>): Bench {
   const uniforms = {
     page: { value: new THREE.Vector3() },
     plank: { value: new THREE.Vector3() },
@@ -81,8 +85,7 @@ export function newBench(sun: THREE.IUniform, grain: THREE.IUniform): Bench {
     height: { value: 20 },
     viewport: { value: new THREE.Vector2(1, 1) },
     reach: { value: 300 },
-    sun,
-    grain,
+    ...shared,
   }
   const material = new THREE.ShaderMaterial({
     glslVersion: THREE.GLSL3,

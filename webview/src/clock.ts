@@ -28,6 +28,8 @@ export interface Clock {
   readonly running: number
   at(seconds: number): Moment
   secondsOf(moment: Moment): number
+  /** The same second, or where the next cut begins if the bit is in the air then; steps by hand are not skipped. */
+  pastAir(seconds: number): number
   /** Seconds from the start of a set-up to the end of each of its motions. */
   ends(setup: number): Float64Array
 }
@@ -61,6 +63,15 @@ export function clockOf(job: PreviewJob): Clock {
       const from = motion > 0 ? list[motion - 1] : 0
       const length = list[motion] - from
       return { setup, motion, share: length > 0 ? Math.min(1, (inside - from) / length) : 1 }
+    },
+    pastAir(seconds) {
+      const moment = this.at(seconds)
+      const setup = job.setups[moment.setup]
+      if (setup?.kind !== 'program') return seconds
+      let { motion } = moment
+      while (motion >= 0 && motion < setup.motions.count && !(setup.axial[motion] > 0)) motion++
+      if (motion === moment.motion || motion < 0) return seconds
+      return starts[moment.setup] + (motion > 0 ? ends[moment.setup][motion - 1] : 0)
     },
     secondsOf({ setup, motion, share }) {
       const list = ends[setup]

@@ -16,6 +16,21 @@ export function depthColour(share: number): [number, number, number] {
   )
 }
 
+const blue = [0.45, -0.05, -0.13] as const
+const middle = [0.95, 0, 0.02] as const
+const ochre = [0.5, 0.09, 0.1] as const
+
+/**
+ * sRGB at a share of a scale with two ends: blue, pale in the middle (0.5), ochre. Both arms are straight in OKLab and
+ * equally dark at their ends; blue and ochre are told apart by the colour-blind.
+ */
+export function eitherColour(share: number): [number, number, number] {
+  const t = Math.min(Math.max(share, 0), 1) * 2 - 1
+  const end = t < 0 ? blue : ochre
+  const mixed = middle.map((from, i) => from + (end[i] - from) * Math.abs(t))
+  return srgbOf(mixed[0], mixed[1], mixed[2])
+}
+
 /** OKLab to sRGB, each channel 0..1 (clipped). */
 export function srgbOf(L: number, a: number, b: number): [number, number, number] {
   const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3

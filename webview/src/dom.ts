@@ -28,3 +28,8 @@ export function fileName(uri: string): string {
     return last
   }
 }
+
+/** mm to a hundredth: what is measured. */
+export function mm2(value: number): string {
+  return (Number(value.toFixed(2)) || 0).toFixed(2).replace('-', '\u2212')
+}

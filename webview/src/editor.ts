@@ -1,4 +1,6 @@
 import type { FromPreview } from '../../server/src/features/preview/protocol.ts'
+import type { PathLayer, SurfaceLayer } from './layers.ts'
+import type { SectionPlane } from './section.ts'
 
 /** What a person sees and how: kept by the editor while the page is hidden. */
 export interface View {
@@ -11,8 +13,10 @@ export interface View {
   readonly azimuth: number
   readonly polar: number
   readonly zoom: number
-  readonly byDepth: boolean
+  readonly surface: SurfaceLayer
   readonly path: 'all' | 'near' | 'none'
+  readonly tint: PathLayer
+  readonly plane?: SectionPlane
 }
 
 interface EditorApi {

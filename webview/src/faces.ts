@@ -32,8 +32,9 @@ const EVEN = 0.002
 /**
  * The faces of a stock, which may be given as it lies: reading it through the turning is cheaper than turning it.
  * @param lie how it lies; undefined: in the blank frame.
+ * @param only the materials that count; default all.
  */
-export function facesOf(stock: Stock, lie?: Lie, thickness = 0): Faces {
+export function facesOf(stock: Stock, lie?: Lie, thickness = 0, only?: (material: number) => boolean): Faces {
   const turned = lie && (lie.spin === 90 || lie.spin === 270)
   const nx = turned ? stock.grid.ny : stock.grid.nx
   const ny = turned ? stock.grid.nx : stock.grid.ny
@@ -60,6 +61,7 @@ export function facesOf(stock: Stock, lie?: Lie, thickness = 0): Faces {
       const layer = layers[over ? count - 1 - k : k]
       if (layer.hi[source] <= EMPTY) continue
       const material = layer.material[source]
+      if (only && !only(material)) continue
       if (top === EMPTY) {
         top = over ? thickness - layer.lo[source] : layer.hi[source]
         upper = material

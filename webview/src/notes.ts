@@ -8,8 +8,9 @@ export interface Notes {
   show(job: PreviewJob): void
   /** What lies under the pointer; undefined: nothing. */
   under(place: { readonly depth: number; readonly thickness: number } | undefined): void
-  /** A legend for the depth layer, or none. */
+  /** Legends of the surface's layer and of the path's colours, or none. */
   readonly legend: HTMLElement
+  readonly pathLegend: HTMLElement
 }
 
 interface Note {
@@ -78,11 +79,13 @@ const mark = { error: 'will spoil the work', warning: 'look at this', informatio
 export function newNotes(goTo: (finding: PreviewFinding) => void): Notes {
   const element = make('aside', 'notes', '', { 'aria-label': 'Figures of the job' })
   const legend = make('div', 'legend')
-  legend.hidden = true
+  const pathLegend = make('div', 'legend')
+  legend.hidden = pathLegend.hidden = true
   const place = make('p', 'place')
   return {
     element,
     legend,
+    pathLegend,
     under(at) {
       place.textContent = at ? `Here: ${mm(at.depth)} mm deep, ${mm(at.thickness)} mm thick` : ''
     },
@@ -106,7 +109,7 @@ export function newNotes(goTo: (finding: PreviewFinding) => void): Notes {
       figures.append(make('summary', '', 'Figures'), list)
       if (!notes.length)
         list.append(make('p', 'more', 'No figures: the job makes no cavity or inlay that could be measured.'))
-      element.replaceChildren(figures, findingsOf(job, goTo, wide), legend, place)
+      element.replaceChildren(figures, findingsOf(job, goTo, wide), legend, pathLegend, place)
     },
   }
 }

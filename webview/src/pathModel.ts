@@ -1,7 +1,9 @@
 import * as THREE from 'three'
 import type { PreviewSetup } from '../../server/src/features/preview/protocol.ts'
 import { MotionKind } from '../../server/src/machine/motions.ts'
+import type { LegendOf } from './legend.ts'
 import { isKnown, piecesOf, pointAt } from './motionPath.ts'
+import { scaleTexture } from './scaleTexture.ts'
 
 type Programmed = Extract<PreviewSetup, { kind: 'program' }>
 
@@ -50,10 +52,12 @@ export function pathPieces(setup: Programmed, motionEnds: Float64Array): PathPie
 export interface PathModel {
   readonly mesh: THREE.Mesh
   show(pieces: PathPieces | undefined): void
+  /** Colours each piece by the number of its motion; NaN: as a rapid. Undefined: by the order only. */
+  tint(values: Float32Array | undefined, legend?: Pick<LegendOf, 'scale' | 'from' | 'to'>): void
   /** Seconds since the set-up's start; what lies `trail` seconds back is drawn strongest, or alone if `only`. */
   time(now: number, trail: number, only: boolean): void
   theme(pencil: THREE.Color, fresh: THREE.Color, thread: THREE.Color): void
-  viewport(width: number, height: number, ratio: number): void
+  viewport(width: number, height: number, ratio: number, thick?: number): void
   dispose(): void
 }
 
@@ -62,11 +66,13 @@ in vec3 from;
 in vec3 to;
 in vec2 times;
 in float rapid;
+in float value;
 uniform vec2 viewport;
 uniform float thick;
 out float along;
 out float seconds;
 out float air;
+out float number;
 void main() {
   vec4 a = projectionMatrix * modelViewMatrix * vec4(from, 1.0);
   vec4 b = projectionMatrix * modelViewMatrix * vec4(to, 1.0);
@@ -82,6 +88,7 @@ void main() {
   along = t;
   seconds = mix(times.x, times.y, t);
   air = rapid;
+  number = value;
   gl_Position = p;
 }
 `
@@ -97,6 +104,10 @@ uniform vec3 thread;
 in float along;
 in float seconds;
 in float air;
+in float number;
+uniform bool tinted;
+uniform vec2 range;
+uniform sampler2D scale;
 out vec4 colour;
 void main() {
   float ahead = step(now, seconds);
@@ -106,7 +117,10 @@ void main() {
     float ends = pow(abs(along * 2.0 - 1.0), 1.6);
     colour = vec4(thread, (0.16 + 0.6 * ends) * mix(0.75, 0.4, ahead));
   } else {
-    colour = vec4(mix(pencil, fresh, recent), mix(mix(0.38, 0.95, recent), 0.2, ahead));
+    vec3 c = mix(pencil, fresh, recent);
+    float share = (number - range.x) / (range.y - range.x);
+    if (tinted) c = texture(scale, vec2(clamp(share, 0.002, 0.998), 0.5)).rgb;
+    colour = vec4(c, tinted ? mix(0.95, 0.35, ahead) : mix(mix(0.38, 0.95, recent), 0.2, ahead));
   }
 }
 `
@@ -116,6 +130,9 @@ export function newPathModel(): PathModel {
   const uniforms = {
     viewport: { value: new THREE.Vector2(1, 1) },
     thick: { value: 1.5 },
+    tinted: { value: false },
+    range: { value: new THREE.Vector2(0, 1) },
+    scale: { value: null as THREE.DataTexture | null },
     now: { value: 0 },
     trail: { value: 1 },
     only: { value: false },
@@ -136,10 +153,12 @@ export function newPathModel(): PathModel {
   mesh.frustumCulled = false
   mesh.visible = false
   mesh.renderOrder = 2
+  let shown: PathPieces | undefined
   const put = (vector: THREE.Vector3, { r, g, b }: THREE.Color) => vector.set(r, g, b)
   return {
     mesh,
     show(pieces) {
+      shown = pieces
       mesh.geometry.dispose()
       mesh.visible = !!pieces?.count
       if (!pieces?.count) return
@@ -151,8 +170,26 @@ export function newPathModel(): PathModel {
       geometry.setAttribute('to', new THREE.InterleavedBufferAttribute(ends, 3, 3))
       geometry.setAttribute('times', new THREE.InstancedBufferAttribute(pieces.times, 2))
       geometry.setAttribute('rapid', new THREE.InstancedBufferAttribute(Float32Array.from(pieces.rapid), 1))
+      geometry.setAttribute('value', new THREE.InstancedBufferAttribute(new Float32Array(pieces.count), 1))
       geometry.instanceCount = pieces.count
       mesh.geometry = geometry
+    },
+    tint(values, legend) {
+      uniforms.tinted.value = !!values
+      if (!values || !legend || !shown?.count) return
+      uniforms.range.value.set(legend.from, legend.to)
+      uniforms.scale.value?.dispose()
+      uniforms.scale.value = scaleTexture(legend.scale)
+      const numbers = Float32Array.from(shown.motion, motion => values[motion])
+      const rapid = Float32Array.from(shown.rapid, (is, i) => (is || Number.isNaN(numbers[i]) ? 1 : 0))
+      mesh.geometry.setAttribute(
+        'value',
+        new THREE.InstancedBufferAttribute(
+          numbers.map(n => n || 0),
+          1,
+        ),
+      )
+      mesh.geometry.setAttribute('rapid', new THREE.InstancedBufferAttribute(rapid, 1))
     },
     time(now, trail, only) {
       uniforms.only.value = only
@@ -164,13 +201,14 @@ export function newPathModel(): PathModel {
       put(uniforms.fresh.value, fresh)
       put(uniforms.thread.value, thread)
     },
-    viewport(width, height, ratio) {
+    viewport(width, height, ratio, thick = 1.25) {
       uniforms.viewport.value.set(width, height)
-      uniforms.thick.value = 1.25 * ratio
+      uniforms.thick.value = thick * ratio
     },
     dispose() {
       mesh.geometry.dispose()
       material.dispose()
+      uniforms.scale.value?.dispose()
     },
   }
 }

@@ -4,10 +4,12 @@ import { depthColour } from './depthScale.ts'
 import type { Edges } from './edges.ts'
 import { type Faces, TILE } from './faces.ts'
 import type { Light } from './light.ts'
-import { MATERIALS, pieceFragment, pieceVertex } from './pieceShader.ts'
+import { pieceFragment, pieceVertex } from './pieceShader.ts'
 import type { Refined } from './refiner.ts'
+import { type Scale, scaleTexture } from './scaleTexture.ts'
 import type { Seam } from './seam.ts'
-import { lookOf } from './woods.ts'
+import { GLUE, MATERIALS } from './woodShader.ts'
+import { GLUE_LOOK, lookOf } from './woods.ts'
 
 type Blank = PreviewJob['blanks'][number]
 
@@ -21,10 +23,24 @@ export interface Piece {
   refine(refined: Refined): void
   /** Which materials: the blank's wood, then what is set in, in order. */
   dress(blank: Blank, inserts: readonly { readonly material: string; readonly resin: boolean }[]): void
+  /** What is drawn of its surface. */
+  surface(surface: Surface): void
   /** Draws the face that is looked at: one of the two is always hidden. */
   face(upper: boolean): void
   dispose(): void
 }
+
+/** The wood itself, or a number for each place of it in the colours of a scale. */
+export type Surface =
+  | { readonly of: 'wood' }
+  | { readonly of: 'depth'; readonly scale: Scale; readonly from: number; readonly to: number }
+  | {
+      readonly of: 'values'
+      readonly scale: Scale
+      readonly from: number
+      readonly to: number
+      readonly values: Float32Array
+    }
 
 /** Corners and triangles of a tile of n x n squares, 0 to TILE cells; grown all round by `over` cells. */
 function tileShape(n: number, over: number) {
@@ -97,17 +113,6 @@ function lightTexture(light: Light): THREE.DataTexture {
   return texture
 }
 
-function scaleTexture(): THREE.DataTexture {
-  const bytes = new Uint8Array(256 * 4)
-  for (let i = 0; i < 256; i++) {
-    bytes.set([...depthColour(i / 255).map(c => Math.round(c * 255)), 255], i * 4)
-  }
-  const texture = new THREE.DataTexture(bytes, 256, 1, THREE.RGBAFormat, THREE.UnsignedByteType)
-  texture.magFilter = texture.minFilter = THREE.LinearFilter
-  texture.needsUpdate = true
-  return texture
-}
-
 /** The piece, with nothing to show yet. */
 export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
   const vectors = () => Array.from({ length: MATERIALS }, () => new THREE.Vector3(0.5, 0.4, 0.3))
@@ -117,7 +122,7 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     ...shared,
     columns: { value: null },
     light: { value: null },
-    scale: { value: scaleTexture() },
+    scale: { value: scaleTexture(depthColour) },
     size: { value: new THREE.Vector2(1, 1) },
     cell: { value: 1 },
     upper: { value: true },
@@ -132,8 +137,9 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     crisp: { value: false },
     edges: { value: noEdges },
     seam: { value: null },
-    byDepth: { value: false },
-    deepest: { value: 10 },
+    layer: { value: 0 },
+    range: { value: new THREE.Vector2(0, 10) },
+    values: { value: null },
   }
   const material = new THREE.ShaderMaterial({
     glslVersion: THREE.GLSL3,
@@ -156,6 +162,7 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
   object.visible = false
   object.matrixAutoUpdate = false
   let faces: Faces | undefined
+  let scale: Scale = depthColour
   let upper: boolean | undefined
   let refined: { readonly upper: THREE.DataTexture; readonly lower: THREE.DataTexture } | undefined
 
@@ -214,6 +221,8 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
     },
     dress(blank, inserts) {
       const looks = [lookOf(blank.material), ...inserts.map(each => lookOf(each.material, each.resin))]
+      while (looks.length < MATERIALS) looks.push(GLUE_LOOK)
+      looks[GLUE] = GLUE_LOOK
       looks.slice(0, MATERIALS).forEach((look, i) => {
         uniforms.early.value[i].copy(linearColour(look.early))
         uniforms.late.value[i].copy(linearColour(look.late))
@@ -222,6 +231,22 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
       })
       uniforms.extent.value.set(blank.width, blank.depth, blank.thickness)
       uniforms.grainAlongY.value = blank.grain === 'y'
+    },
+    surface(next) {
+      uniforms.layer.value = next.of === 'wood' ? 0 : next.of === 'depth' ? 1 : 2
+      ;(uniforms.values.value as THREE.DataTexture | null)?.dispose()
+      uniforms.values.value = null
+      if (next.of === 'wood') return
+      uniforms.range.value.set(next.from, next.to)
+      if (scale !== next.scale) {
+        scale = next.scale
+        ;(uniforms.scale.value as THREE.DataTexture).dispose()
+        uniforms.scale.value = scaleTexture(scale)
+      }
+      if (next.of !== 'values' || !faces) return
+      const texture = new THREE.DataTexture(next.values, faces.nx, faces.ny, THREE.RedFormat, THREE.FloatType)
+      texture.needsUpdate = true
+      uniforms.values.value = texture
     },
     face(next) {
       if (next === upper) return
@@ -235,7 +260,7 @@ export function newPiece(shared: Record<string, THREE.IUniform>): Piece {
       noEdges.dispose()
       for (const mesh of meshes) mesh.geometry.dispose()
       material.dispose()
-      for (const each of [uniforms.columns, uniforms.light, uniforms.scale])
+      for (const each of [uniforms.columns, uniforms.light, uniforms.scale, uniforms.values])
         (each.value as THREE.Texture | null)?.dispose()
     },
   }

@@ -1,21 +1,23 @@
-import type { PreviewFinding, PreviewJob, PreviewSetup, ToPreview } from '../../server/src/features/preview/protocol.ts'
+import type { PreviewFinding, PreviewJob, ToPreview } from '../../server/src/features/preview/protocol.ts'
 import { jobFromText } from '../../server/src/features/preview/wire.ts'
 import { newBand } from './band.ts'
 import { type Carving, type Shown, startCarving } from './carving.ts'
 import { type Clock, clockOf, type Moment } from './clock.ts'
-import { niceDepth } from './depthScale.ts'
-import { make } from './dom.ts'
+import { drawMoment, drawPicture, drawSurface } from './drawing.ts'
 import { inEditor, keepView, keptView, post, type View } from './editor.ts'
+import { surfacesOf } from './layers.ts'
 import { fillLegend } from './legend.ts'
 import { newLooks } from './looks.ts'
-import { pointAt } from './motionPath.ts'
 import { newNotes } from './notes.ts'
 import { steer } from './orbit.ts'
+import { newPage } from './page.ts'
 import { type PathPieces, pathPieces } from './pathModel.ts'
 import { columnAt, meet, motionNear, motionThatCut } from './picking.ts'
+import { blankAt, lieAt, momentKept, momentOfLine, programAt } from './place.ts'
 import { newScene, type Scene } from './scene.ts'
 import { sunsFor } from './suns.ts'
 import { onThemeChange, themeOf } from './theme.ts'
+import { newTools } from './tools.ts'
 import { newWatch } from './watch.ts'
 import { sayMoment } from './words.ts'
 
@@ -26,20 +28,22 @@ export interface Preview {
 
 const NOT_DRAWN =
   'The piece cannot be drawn here: this browser gives no WebGL 2, or it is switched off. The figures are still right.'
+const NO_WOOD =
+  'No blank is declared, so there is no wood to show. The path alone says little; declare the blank in a comment or a job sheet.'
 const calm = () => matchMedia('(prefers-reduced-motion: reduce)').matches
 const standard: Omit<View, 'copy' | 'setup' | 'motion' | 'share'> = {
   stance: 'machine',
   azimuth: -0.42,
   polar: 0.82,
   zoom: 1,
-  byDepth: false,
+  surface: 'wood',
   path: 'near',
+  tint: 'time',
 }
 
 /** Builds the page into an element and answers messages. */
 export function newPreview(body: HTMLElement): Preview {
-  const kept = keptView()
-  let view: View = { ...standard, copy: '', setup: '', motion: -1, share: 1, ...kept }
+  let view: View = { ...standard, copy: '', setup: '', motion: -1, share: 1, ...keptView() }
   let job: PreviewJob | undefined
   let clock: Clock | undefined
   let moment: Moment = { setup: 0, motion: -1, share: 1 }
@@ -49,46 +53,21 @@ export function newPreview(body: HTMLElement): Preview {
   let piecesOf = -1
   let scene: Scene | undefined
 
-  const page = make('main', 'page')
-  const title = make('h1', 'title', 'Treen')
-  const now = make('p', 'now')
-  const heading = make('header', 'heading')
-  heading.append(title)
-  const canvas = make('canvas', 'piece', '', {
-    tabindex: '0',
-    role: 'application',
-    'aria-roledescription': 'view of the piece',
-    'aria-label': 'The piece',
-    'aria-describedby': 'piece-keys',
-  })
-  const keys = make(
-    'p',
-    'unseen',
-    'Arrow keys turn the piece, with shift they move it, plus and minus come nearer and go back, home shows all of it.',
-    { id: 'piece-keys' },
-  )
-  const stage = make('section', 'stage', '', { 'aria-label': 'The piece' })
-  const notice = make('div', 'notice')
-  const bar = make('progress', 'carving', '', { max: '1', 'aria-label': 'Carving the blank' })
-  bar.hidden = true
-  const live = make('p', 'unseen', '', { 'aria-live': 'polite' })
-  stage.append(canvas, notice, bar, keys)
+  const parts = newPage(body)
+  const { page, canvas, stage, bar, say } = parts
   const looks = newLooks({
-    stance(stance) {
-      look({ stance })
-      if (stance === 'top' || stance === 'underside')
-        Object.assign(scene?.orbit ?? {}, { azimuth: 0, polar: 0, panX: 0, panY: 0 })
-      else
-        Object.assign(scene?.orbit ?? {}, { azimuth: standard.azimuth, polar: stance === 'hand' ? 1 : standard.polar })
-      scene?.stand(stance, true)
-      refresh()
-    },
-    byDepth(byDepth) {
-      look({ byDepth })
+    stance: stand,
+    surface(surface) {
+      look({ surface })
+      ask()
       refresh()
     },
     path(path) {
       look({ path })
+      refresh()
+    },
+    tint(tint) {
+      look({ tint })
       refresh()
     },
     copy: copy => post({ type: 'copy', copy }),
@@ -98,41 +77,76 @@ export function newPreview(body: HTMLElement): Preview {
     watch.stop()
     go(next)
   })
-  const watch = newWatch(
-    seconds => {
+  const watch = newWatch({
+    advance(seconds, skipAir) {
       if (!clock) return false
-      const next = clock.secondsOf(moment) + seconds
+      let next = clock.secondsOf(moment) + seconds
+      if (skipAir) next = clock.pastAir(next)
       go(clock.at(next))
       return next < clock.total
     },
-    () => clock?.total ?? 1,
-    () => undefined,
-  )
-  const foot = make('footer', 'foot')
-  const line = make('div', 'line')
-  line.append(now, watch.element)
-  foot.append(line, band.element)
-  heading.append(looks.element)
-  page.append(heading, stage, notes.element, foot, live)
-  body.replaceChildren(...[...body.children].filter(child => child.tagName === 'SCRIPT'), page)
-  page.classList.add('empty')
+    total: () => clock?.total ?? 1,
+    step(way) {
+      if (!job) return
+      watch.stop()
+      go(band.lineFrom(moment, way))
+    },
+  })
+  const tools = newTools(parts, {
+    scene: () => scene,
+    cut() {
+      look({ plane: tools.section.plane() })
+      const plane = tools.section.plane()
+      scene?.cut(plane)
+      if (plane) carving?.cutOpen(plane, moment)
+      refresh()
+    },
+    stand,
+    ask,
+    draw: () => scene?.draw(),
+    take,
+    goTo: goToFinding,
+  })
+  parts.heading.append(looks.element)
+  stage.after(notes.element)
+  parts.line.append(watch.element)
+  parts.foot.append(band.element)
 
   try {
-    scene = newScene(canvas, calm)
+    scene = newScene(canvas, calm, () => {
+      page.dataset.still = page.dataset.crisp ?? ''
+    })
     Object.assign(scene.orbit, { azimuth: view.azimuth, polar: view.polar, zoom: view.zoom })
     scene.stand(view.stance, false)
+    page.dataset.renderer = scene.renderer
   } catch {
     page.classList.add('flat')
     canvas.hidden = true
     say(NOT_DRAWN)
   }
-  if (scene) {
-    steer(canvas, scene.orbit, () => scene?.stance() === 'hand', {
+  if (scene) listen(scene)
+  new ResizeObserver(() => band.layOut()).observe(band.element)
+  body.addEventListener('keydown', event => {
+    if (event.key !== ' ' || !(event.target instanceof HTMLElement)) return
+    if (event.target !== canvas && event.target.getAttribute('role') !== 'slider') return
+    event.preventDefault()
+    watch.toggle()
+  })
+  if (!inEditor && !document.getElementById('job')) say('There is no job in this page.')
+
+  function listen(on: Scene) {
+    // Before the piece turns by the same keys.
+    canvas.addEventListener('keydown', event => {
+      if (!tools.measure.key(event)) return
+      event.preventDefault()
+      event.stopImmediatePropagation()
+    })
+    steer(canvas, on.orbit, () => on.stance() === 'hand', {
       changed(done) {
-        scene?.draw(!done)
+        draw(!done)
         if (done) keep()
       },
-      picked: pick,
+      picked: (x, y) => (tools.measure.on() ? take(x, y) : pick(x, y)),
       pointed: point,
     })
     canvas.addEventListener('pointerleave', () => notes.under(undefined))
@@ -144,26 +158,18 @@ export function newPreview(body: HTMLElement): Preview {
     canvas.addEventListener('webglcontextrestored', () => {
       page.classList.remove('lost')
       say('')
-      scene?.draw()
+      draw()
     })
-    new ResizeObserver(() => scene?.resize()).observe(stage)
-    const dress = () => scene?.theme(themeOf(document))
+    new ResizeObserver(() => on.resize()).observe(stage)
+    on.onFrame(() => tools.draw())
+    const dress = () => on.theme(themeOf(document))
     dress()
     onThemeChange(document, dress)
   }
-  new ResizeObserver(() => band.layOut()).observe(band.element)
-  body.addEventListener('keydown', event => {
-    if (event.key !== ' ' || !(event.target instanceof HTMLElement)) return
-    if (event.target !== canvas && event.target.getAttribute('role') !== 'slider') return
-    event.preventDefault()
-    watch.toggle()
-  })
-  if (!inEditor && !document.getElementById('job')) say('There is no job in this page.')
 
-  function say(text: string) {
-    notice.textContent = text
-    notice.hidden = !text
-    if (text) live.textContent = text
+  function draw(moving = false) {
+    delete page.dataset.still
+    scene?.draw(moving)
   }
 
   function look(change: Partial<View>) {
@@ -173,96 +179,85 @@ export function newPreview(body: HTMLElement): Preview {
 
   function keep() {
     const { azimuth, polar, zoom } = scene?.orbit ?? view
-    view = {
-      ...view,
-      azimuth,
-      polar,
-      zoom,
-      setup: job?.setups[moment.setup]?.name ?? view.setup,
-      motion: moment.motion,
-      share: moment.share,
-    }
+    const setup = job?.setups[moment.setup]?.name ?? view.setup
+    view = { ...view, azimuth, polar, zoom, setup, motion: moment.motion, share: moment.share }
     keepView(view)
   }
 
-  function programAt(index: number): Extract<PreviewSetup, { kind: 'program' }> | undefined {
-    const setup = job?.setups[index]
-    return setup?.kind === 'program' ? setup : undefined
-  }
-
-  function blankAt(index: number) {
-    const name = job?.setups[index]?.blank
-    return job?.blanks.find(blank => blank.name === name) ?? job?.blanks[0]
-  }
-
-  /** The lie of a step that no program does is that of the nearest before it on the same blank. */
-  function lieAt(index: number) {
-    for (let i = Math.min(index, (job?.setups.length ?? 0) - 1); i >= 0; i--) {
-      const setup = job!.setups[i]
-      if (setup.kind === 'program' && setup.blank === job!.setups[index].blank) return setup.lie
-    }
-    return { face: 'top', turn: 'sideways', spin: 0 } as const
+  function stand(stance: View['stance'], polar = stance === 'hand' ? 1 : standard.polar, azimuth = standard.azimuth) {
+    look({ stance })
+    const straight = stance === 'top' || stance === 'underside'
+    const orbit = { azimuth: straight ? 0 : azimuth, polar: straight && polar === standard.polar ? 0 : polar }
+    Object.assign(scene?.orbit ?? {}, orbit, straight ? { panX: 0, panY: 0 } : {})
+    scene?.stand(stance, true)
+    refresh()
   }
 
   function open(next: PreviewJob) {
     job = next
     clock = clockOf(next)
-    carving?.stop()
     pieces = undefined
     piecesOf = -1
     page.classList.remove('empty')
-    title.textContent = next.title || 'Treen'
+    delete page.dataset.built
+    parts.title.textContent = next.title || 'Treen'
     notes.show(next)
     band.show(next, clock)
-    moment = momentOfView(next)
+    looks.offer(surfacesOf(next), next.copies)
+    if (view.surface === 'gap' && !next.joint?.gaps.length) look({ surface: 'wood' })
+    moment = momentKept(next, view)
     look({ copy: next.copy })
-    say(scene ? '' : NOT_DRAWN)
-    if (!next.blanks.length)
-      say(
-        'No blank is declared, so there is no wood to show. The path alone says little; declare the blank in a comment or a job sheet.',
-      )
+    say(!scene ? NOT_DRAWN : next.blanks.length ? '' : NO_WOOD)
+    tools.open(next, view.plane)
     if (scene && next.blanks.length) {
       bar.hidden = false
-      bar.value = 0
-      carving = startCarving(next, index => sunsFor(lieAt(index.setup)), {
+      bar.removeAttribute('value')
+      carving ??= startCarving({
         progress(share) {
           bar.value = share
         },
-        built(ms) {
+        built(ms, anew) {
           bar.hidden = true
-          page.dataset.built = ms.toFixed(0)
-          scene?.draw()
+          Object.assign(page.dataset, { built: ms.toFixed(0), anew: String(anew) })
+          draw()
         },
         shown: show,
-        refined(refined) {
+        refined(refined, ms) {
           scene?.piece.refine(refined)
-          scene?.draw()
-          page.dataset.crisp = page.dataset.shown
+          Object.assign(page.dataset, { crisp: page.dataset.shown, refine: ms.toFixed(0) })
+          draw()
         },
-        trouble: message => trouble(message),
+        section(section, ms) {
+          tools.section.written(section)
+          scene?.cap.show(section)
+          Object.assign(page.dataset, { section: `${section?.axis} ${section?.at}`, cut: ms.toFixed(1) })
+          draw()
+        },
+        trouble,
       })
+      carving.build(next, index => sunsFor(lieAt(next, index.setup)))
     }
     go(moment)
   }
 
-  /** The kept place, where the job still has it; else the end, with the piece as it will be. */
-  function momentOfView(next: PreviewJob): Moment {
-    const setup = next.setups.findIndex(each => each.name === view.setup)
-    const at = next.setups[setup]
-    if (setup >= 0 && at) {
-      const most = at.kind === 'program' ? at.motions.count - 1 : -1
-      return { setup, motion: Math.min(view.motion, most), share: view.share }
-    }
-    const last = next.setups.length - 1
-    const end = next.setups[last]
-    return { setup: Math.max(0, last), motion: end?.kind === 'program' ? end.motions.count - 1 : -1, share: 1 }
-  }
-
   function go(next: Moment) {
     moment = next
-    carving?.want(moment)
+    tools.measure.forget()
+    ask()
     refresh()
     keepSoon()
+  }
+
+  /** Asks for the picture of the moment as it is looked at. */
+  function ask() {
+    const values = view.surface === 'thickness' || view.surface === 'left' || view.surface === 'changed'
+    carving?.want({
+      moment,
+      values: values ? (view.surface as 'left') : undefined,
+      apart: tools.lift.by() !== undefined,
+    })
+    const plane = tools.section.plane()
+    if (plane) carving?.cutOpen(plane, moment)
   }
 
   let keeping: ReturnType<typeof setTimeout> | undefined
@@ -270,66 +265,40 @@ export function newPreview(body: HTMLElement): Preview {
     clearTimeout(keeping)
     keeping = setTimeout(() => {
       keep()
-      if (!watch.running()) live.textContent = now.textContent
+      if (!watch.running()) parts.tell(summary())
     }, 500)
+  }
+
+  /** What is shown, for who does not see it. */
+  function summary(): string {
+    return [parts.now.textContent, tools.section.words(), tools.measure.words()].filter(Boolean).join(' ')
   }
 
   function refresh() {
     if (!job || !clock) return
     const words = sayMoment(job, clock, moment)
-    now.textContent = words
+    parts.now.textContent = words
     canvas.setAttribute('aria-label', `The piece: ${words}`)
     band.at(moment, words)
-    looks.show(view, job.copy, job.copies)
-    const setup = programAt(moment.setup)
+    looks.show(view, job.copy)
     if (!scene) return
+    const setup = programAt(job, moment.setup)
     if (piecesOf !== moment.setup) {
       pieces = setup && pathPieces(setup, clock.ends(moment.setup))
       piecesOf = moment.setup
       scene.path.show(pieces)
     }
-    const inside = clock.secondsOf(moment) - clock.starts[moment.setup]
-    const length = clock.starts[moment.setup + 1] - clock.starts[moment.setup]
-    scene.path.time(inside, Math.min(12, length * 0.06), view.path === 'near')
-    scene.path.mesh.visible = view.path !== 'none' && !!pieces?.count && scene.stance() !== 'hand'
-    placeBit(setup)
-    const deepest = niceDepth(blankAt(moment.setup)?.thickness ?? 10)
-    scene.piece.uniforms.byDepth.value = view.byDepth
-    scene.piece.uniforms.deepest.value = deepest.top
-    notes.legend.hidden = !view.byDepth
-    if (view.byDepth) fillLegend(notes.legend, deepest)
-    scene.draw(watch.running() || !bar.hidden)
-  }
-
-  function placeBit(setup: Extract<PreviewSetup, { kind: 'program' }> | undefined) {
-    if (!scene) return
-    const over = setup && moment.motion >= setup.motions.count - 1 && moment.share >= 1
-    if (!setup || moment.motion < 0 || over) return scene.tip(undefined)
-    const bit = setup.bits[setup.bitOfState[setup.motions.state[moment.motion]]]
-    const p = pointAt(setup.motions, moment.motion, moment.share)
-    scene.bit.show(bit)
-    // A height that nobody has said is not made up: the bit is not drawn.
-    scene.tip(
-      bit && p.every(Number.isFinite)
-        ? [p[0] + setup.shift[0], p[1] + setup.shift[1], p[2] + setup.shift[2]]
-        : undefined,
-    )
+    tools.at(moment)
+    const legends = drawMoment(scene, { job, clock, moment, view, pieces })
+    fillLegend(notes.pathLegend, legends)
+    fillLegend(notes.legend, shown ? drawSurface(scene, job, shown, view.surface) : undefined)
+    draw(watch.running() || !bar.hidden)
   }
 
   function show(next: Shown) {
     if (!scene || !job) return
     shown = next
-    const blank = blankAt(next.moment.setup)
-    if (!blank) return
-    const before = job.setups.slice(0, next.moment.setup + 1)
-    const inserts = before.flatMap(setup =>
-      setup.kind === 'insert' && setup.blank === blank.name
-        ? [{ material: setup.material, resin: setup.of === 'resin' }]
-        : [],
-    )
-    scene.piece.dress(blank, inserts)
-    scene.piece.show(next.faces, next.light, next.cell)
-    scene.set(blank, lieAt(next.moment.setup), [next.faces.lowest, next.faces.highest], next.light.ground)
+    drawPicture(scene, job, next)
     refresh()
     // For whoever waits for the picture: what moment it is of, and how long the worker took.
     delete page.dataset.crisp
@@ -339,20 +308,32 @@ export function newPreview(body: HTMLElement): Preview {
 
   /** A click: the nearest line of the path, else the motion that cut that place of the wood. */
   function pick(x: number, y: number) {
-    const setup = programAt(moment.setup)
+    const setup = programAt(job, moment.setup)
     if (!scene || !shown || !setup || !pieces) return
     const inPicture = (p: readonly [number, number, number]) => scene!.inPicture(p)
     let motion = scene.path.mesh.visible ? motionNear(pieces, inPicture, x, y, 6) : undefined
     if (motion === undefined) {
       const hit = pointOnPiece(x, y)
-      if (!hit) return
-      const lying = scene.toLying(hit)
-      motion = motionThatCut(setup, pieces, moment.motion, lying)
+      if (hit) motion = motionThatCut(setup, pieces, moment.motion, scene.toLying(hit))
     }
     if (motion === undefined) return
     watch.stop()
     go({ setup: moment.setup, motion, share: 1 })
     post({ type: 'line', program: setup.program, line: setup.motions.line[motion] })
+  }
+
+  /** Measures from a place of the picture. */
+  function take(x: number, y: number) {
+    const hit = pointOnPiece(x, y)
+    if (!scene || !hit) return tools.measure.take(undefined)
+    const beside = scene.project([hit[0] + 1, hit[1], hit[2]])
+    const here = scene.project(hit)
+    const pixels = here && beside ? Math.max(0.5, Math.hypot(beside[0] - here[0], beside[1] - here[1])) : 3
+    const question = { moment, point: hit, upper: scene.seesUpper(), reach: Math.min(4, Math.max(0.2, 10 / pixels)) }
+    void carving?.snap(question).then(place => {
+      tools.measure.take(place)
+      if (tools.measure.words()) page.dataset.measured = tools.measure.words()
+    })
   }
 
   function pointOnPiece(x: number, y: number) {
@@ -364,9 +345,9 @@ export function newPreview(body: HTMLElement): Preview {
   function point(x: number, y: number) {
     const hit = pointOnPiece(x, y)
     const column = hit && shown && columnAt(shown.faces, shown.cell, hit[0], hit[1])
-    if (!hit || !column || !scene) return notes.under(undefined)
-    const thickness = blankAt(moment.setup)?.thickness ?? 0
-    const depth = scene.piece.uniforms.upper.value ? thickness - hit[2] : hit[2]
+    if (!hit || !column || !scene || !job) return notes.under(undefined)
+    const thickness = blankAt(job, moment.setup)?.thickness ?? 0
+    const depth = scene.seesUpper() ? thickness - hit[2] : hit[2]
     notes.under({ depth, thickness: column.top - column.bottom })
   }
 
@@ -376,20 +357,9 @@ export function newPreview(body: HTMLElement): Preview {
     post({ type: 'line', program: finding.file, line: finding.range.start.line })
   }
 
-  /** The last motion that the line made, or the next line's after it that made one. */
   function goToLine(program: string, line: number, name?: string) {
-    if (!job) return
-    const fits = (setup: PreviewSetup) => setup.kind === 'program' && setup.program === program
-    let index = job.setups.findIndex(setup => fits(setup) && setup.name === name)
-    if (index < 0 && fits(job.setups[moment.setup])) index = moment.setup
-    if (index < 0) index = job.setups.findIndex(fits)
-    const setup = programAt(index)
-    if (!setup) return
-    const { line: lines, count } = setup.motions
-    let motion = lines.lastIndexOf(line)
-    if (motion < 0) motion = lines.findIndex(each => each > line) - 1
-    if (motion < -1 || (motion === -1 && count && lines[0] <= line)) motion = count - 1
-    go({ setup: index, motion, share: 1 })
+    const next = job && momentOfLine(job, moment, program, line, name)
+    if (next) go(next)
   }
 
   function trouble(error: unknown) {
@@ -409,6 +379,7 @@ export function newPreview(body: HTMLElement): Preview {
           return open(jobFromText(message.job))
         case 'nothing':
           carving?.stop()
+          carving = undefined
           job = undefined
           page.classList.add('empty')
           return say(message.why)

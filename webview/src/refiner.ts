@@ -1,4 +1,4 @@
-import type { PreviewJob, PreviewSetup } from '../../server/src/features/preview/protocol.ts'
+import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import type { Bit } from '../../server/src/stock/bit.ts'
 import type { Stock } from '../../server/src/stock/stock.ts'
 import { CutIndex, type WallCut } from '../../server/src/stock/wallCuts.ts'
@@ -8,20 +8,25 @@ import { type Counts, contourOf } from './contour.ts'
 import { type Edges, edgesOf } from './edges.ts'
 import { type ExactFace, exactFace } from './exactFace.ts'
 import type { Faces } from './faces.ts'
+import type { Blank, Programmed } from './place.ts'
 import { joinSeams, noSeam, type Seam, seamOf } from './seam.ts'
 
-/** What makes a picture crisp: both faces' edges, and the joints of what is set in. */
-export interface Refined {
+/** Edges of both faces. */
+export interface FaceEdges {
   readonly upper: Edges
   readonly lower: Edges
-  readonly seam: Seam
 }
 
-type Programmed = Extract<PreviewSetup, { kind: 'program' }>
+/** What makes a picture crisp: both faces' edges, and the joints of what is set in. */
+export interface Refined extends FaceEdges {
+  readonly seam: Seam
+}
 
 /** Where the walls of a picture stand: asked for when nothing moves, for it takes longer than the picture itself. */
 export interface Refiner {
   refine(faces: Faces, cell: number, moment: Moment): Refined
+  /** The edges of both faces of the stock before a set-up (blank frame). */
+  edgesBefore(setup: number, stock: Stock): FaceEdges
 }
 
 /**
@@ -32,11 +37,11 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
   const seams = new Map<number, Seam>()
   const known = new Map<string, { upper: CutIndex; lower: CutIndex }>()
 
-  function indexOf(blank: string, { nx, ny }: Faces, cell: number) {
+  function indexOf(blank: string, { nx, ny, cell }: Pick<Columns, 'nx' | 'ny' | 'cell'>) {
     const key = `${blank} ${nx} ${ny}`
     let index = known.get(key)
     if (!index) {
-      const cuts = cutsOn(job, blank)
+      const cuts = job.setups.flatMap(each => (each.kind === 'program' && each.blank === blank ? [cutOf(each)] : []))
       const grid = { nx, ny, cell }
       index = { upper: new CutIndex(grid, 'top', cuts), lower: new CutIndex(grid, 'underside', cuts) }
       known.set(key, index)
@@ -49,7 +54,8 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
     let seam = seams.get(insert)
     if (!seam) {
       const pocket = job.setups.findLast(
-        (each, i) => i < insert && each.kind === 'program' && each.makes === 'pocket' && each.blank === job.setups[insert].blank,
+        (each, i) =>
+          i < insert && each.kind === 'program' && each.makes === 'pocket' && each.blank === job.setups[insert].blank,
       )
       const face = pocket?.kind === 'program' ? pocket.lie.face : 'underside'
       const moment = cutMoment(job, { setup: insert, motion: -1, share: 1 })
@@ -60,31 +66,69 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
     return seam
   }
 
+  function edgesAt(columns: Columns, blank: Blank, moment: Moment): FaceEdges {
+    const index = indexOf(blank.name, columns)
+    const { cell } = columns
+    const { thickness, diameter } = blank
+    const options = { thickness, diameter, moment: cutMoment(job, moment) }
+    const rounded = roundedBefore(moment, blank.name)
+    const face = (cuts: CutIndex) => {
+      const walls = wallsOf(columns, cuts, options)
+      const exact = exactFace(cuts, options.moment)
+      const height = heightOf(columns, cuts.face, thickness)
+      const lift = liftOf(walls, exact, cell, height)
+      const counts = standing(walls, exact, cell, height)
+      if (!rounded) return edgesOf(contourOf(walls, counts), lift)
+      // Where the edge was rounded by hand, it meets the wall its whole radius lower than it was.
+      const sharp = heightOf(columnsOf(before(rounded.setup)), cuts.face, thickness)
+      return edgesOf(contourOf(walls, counts), (at, x, y) => {
+        const fell = sharp(at) - height(at)
+        return fell > 0.001 ? fell - rounded.radius : lift(at, x, y)
+      })
+    }
+    return { upper: face(index.upper), lower: face(index.lower) }
+  }
+
+  /** The set-up by hand that rounded the edges, up to a moment. */
+  function roundedBefore({ setup }: Moment, blank: string) {
+    const at = job.setups.findLastIndex(
+      (each, i) => i <= setup && each.kind === 'hand' && each.blank === blank && each.roundOver > 0,
+    )
+    const found = job.setups[at]
+    return found?.kind === 'hand' ? { setup: at, radius: found.roundOver } : undefined
+  }
+
   return {
     refine(faces, cell, moment) {
-      const setup = job.setups[moment.setup]
-      const blank = job.blanks.find(each => each.name === (setup?.blank ?? job.blanks[0]?.name))
+      const name = job.setups[moment.setup]?.blank ?? job.blanks[0]?.name
+      const blank = job.blanks.find(each => each.name === name)
       if (!blank) throw new Error('There is no blank to show.')
-      const index = indexOf(blank.name, faces, cell)
       const columns = columnsIn(faces, cell)
-      const options = { thickness: blank.thickness, diameter: blank.diameter, moment: cutMoment(job, moment) }
-      const { columns: numbers } = faces
-      const up = (at: number) => (numbers[4 * at + 3] < 0 ? Number.NaN : numbers[4 * at])
-      const down = (at: number) => (numbers[4 * at + 3] < 0 ? Number.NaN : blank.thickness - numbers[4 * at + 1])
-      const faceEdges = (walls: Walls, exact: ExactFace, height: (at: number) => number) =>
-        edgesOf(contourOf(walls, standing(walls, exact, cell, height)), liftOf(walls, exact, cell, height))
       const inserts = job.setups
         .slice(0, moment.setup + 1)
         .flatMap((each, i) => (each.kind === 'insert' && each.blank === blank.name ? [i] : []))
+      const index = indexOf(blank.name, columns)
       return {
         seam: joinSeams(
           inserts.map(insert => seamAt(insert, index, blank.thickness)),
           noSeam(faces.nx * faces.ny),
         ),
-        upper: faceEdges(wallsOf(columns, index.upper, options), exactFace(index.upper, options.moment), up),
-        lower: faceEdges(wallsOf(columns, index.lower, options), exactFace(index.lower, options.moment), down),
+        ...edgesAt(columns, blank, moment),
       }
     },
+    edgesBefore(setup, stock) {
+      const blank = job.blanks.find(each => each.name === job.setups[setup].blank)!
+      return edgesAt(columnsOf(stock), blank, { setup: setup - 1, motion: Number.MAX_SAFE_INTEGER, share: 1 })
+    },
+  }
+}
+
+/** Height of a face by column, out of the blank, mm; NaN where the column is empty. */
+function heightOf({ top, bottom, stride = 1 }: Columns, face: 'top' | 'underside', thickness: number) {
+  return (cell: number): number => {
+    const at = cell * stride
+    if (!(top[at] > bottom[at])) return Number.NaN
+    return face === 'top' ? top[at] : thickness - bottom[at]
   }
 }
 
@@ -138,17 +182,14 @@ export function columnsIn({ nx, ny, columns }: Faces, cell: number): Columns {
   return { nx, ny, cell, top: columns, bottom: columns.subarray(1), stride: 4 }
 }
 
-const programsOn = (job: PreviewJob, blank: string): Programmed[] =>
-  job.setups.filter((setup): setup is Programmed => setup.kind === 'program' && setup.blank === blank)
-
-/** Every program that cuts a blank, in order. */
-export function cutsOn(job: PreviewJob, blank: string): WallCut[] {
-  return programsOn(job, blank).map(setup => ({
-    motions: setup.motions,
-    shift: setup.shift,
-    lie: setup.lie,
-    bitOfState: Array.from(setup.bitOfState, (bit): Bit | undefined => (bit >= 0 ? setup.bits[bit] : undefined)),
-  }))
+/** What a program does to its blank. */
+export function cutOf({ motions, shift, lie, bitOfState, bits }: Programmed): WallCut {
+  return {
+    motions,
+    shift,
+    lie,
+    bitOfState: Array.from(bitOfState, (bit): Bit | undefined => (bit >= 0 ? bits[bit] : undefined)),
+  }
 }
 
 /** A moment of the job as one in the series of cuts on its blank. */

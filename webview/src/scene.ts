@@ -2,21 +2,27 @@ import * as THREE from 'three'
 import type { BlankSize, Lie } from '../../server/src/stock/lie.ts'
 import { type Bench, newBench } from './bench.ts'
 import { type BitModel, newBitModel } from './bitModel.ts'
+import { type Cap, newCap } from './cap.ts'
+import { type Clamps, newClamps } from './clamps.ts'
 import type { View } from './editor.ts'
+import { aim, FIELD } from './eye.ts'
 import { grainTexture } from './grain.ts'
+import { halton, newLayering } from './layering.ts'
 import { lieMap } from './lie.ts'
 import type { Ground } from './light.ts'
 import { type Orbit, settle } from './orbit.ts'
 import { newPathModel, type PathModel } from './pathModel.ts'
 import { newPiece, type Piece } from './piece.ts'
+import type { SectionPlane } from './section.ts'
 import { TOWARDS_WINDOW } from './suns.ts'
 import type { Theme } from './theme.ts'
+import { newTurning } from './turning.ts'
 
 export type Stance = View['stance']
 
 const SUN = new THREE.Vector3(...TOWARDS_WINDOW).normalize()
-const FIELD = 26
-const TURN_MS = 620
+/** Takes nothing away. */
+const NO_CUT = new THREE.Vector4(0, 0, 0, 1e9)
 /** A frame that takes longer than this, ms, is drawn smaller while something moves. */
 const SLOW = 45
 /** Pictures laid over one another when nothing moves, each shifted by part of a pixel: edges without steps. */
@@ -25,6 +31,18 @@ const LAYERS_SOFTWARE = 3
 
 export interface Scene {
   readonly piece: Piece
+  /** What was set in, where it is drawn by itself. */
+  readonly inlay: Piece
+  readonly cap: Cap
+  readonly clamps: Clamps
+  /** The gap along the pocket's wall, frame of the blank. */
+  readonly gaps: PathModel
+  /** Cuts the piece open; undefined: it is whole. */
+  cut(plane: SectionPlane | undefined): void
+  /** Whether the blank's upper face is looked at. */
+  seesUpper(): boolean
+  /** Lifts what was set in, mm along the blank's Z. */
+  lift(by: number): void
   readonly path: PathModel
   readonly bit: BitModel
   readonly orbit: Orbit
@@ -40,6 +58,10 @@ export interface Scene {
   draw(moving?: boolean): void
   /** A ray through a place of the picture (CSS pixels), in the frame of the blank. */
   ray(x: number, y: number): { readonly origin: THREE.Vector3; readonly direction: THREE.Vector3 }
+  /** Calls back before each picture is drawn, when `project` already tells where things will be in it. */
+  onFrame(then: () => void): void
+  /** Where a point of the blank is in the picture, CSS pixels; undefined behind the eye. */
+  project(p: readonly [number, number, number]): readonly [number, number] | undefined
   /** Where a point of the frame as it lies is in the picture, CSS pixels; undefined behind the eye. */
   inPicture(p: readonly [number, number, number]): readonly [number, number] | undefined
   /** A point of the blank where it lies on the machine. */
@@ -51,10 +73,11 @@ export interface Scene {
 }
 
 /**
- * The shop: bench, piece, path and bit, drawn only when something changed.
+ * The shop: bench, piece, path and bit, drawn only when something changed. `rested` is called when a picture is as
+ * fine as it gets.
  * @throws where the browser has no WebGL 2.
  */
-export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene {
+export function newScene(canvas: HTMLCanvasElement, calm: () => boolean, rested: () => void): Scene {
   const gl = canvas.getContext('webgl2', {
     antialias: false,
     alpha: false,
@@ -75,6 +98,10 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
   const sunInBlank = { value: SUN.clone() }
   const eyeInBlank = { value: new THREE.Vector3() }
   const shadows = { value: 1 }
+  const cutPlane = { value: NO_CUT.clone() }
+  let plane: SectionPlane | undefined
+  /** How far what is set in is lifted out of its pocket, mm along the blank's Z. */
+  let lifted = 0
   const grain = { value: grainTexture() }
   const shared = {
     grain,
@@ -84,16 +111,25 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     bounce: { value: new THREE.Vector3(0.2, 0.18, 0.16) },
     sunlight: { value: 0.78 },
     shadows,
+    cutPlane,
   }
   const piece = newPiece(shared)
-  const bench: Bench = newBench({ value: SUN }, grain)
+  const inlay = newPiece(shared)
+  const cap = newCap(piece.uniforms)
+  const clamps = newClamps()
+  const gaps = newPathModel()
+  const bench: Bench = newBench({ sun: { value: SUN }, grain, cutPlane })
   const path = newPathModel()
   const bit = newBitModel()
+  /** Frame of the blank. */
+  const joint = new THREE.Group()
+  joint.matrixAutoUpdate = false
+  joint.add(gaps.mesh)
   /** Frame of the stock as it lies. */
   const lying = new THREE.Group()
   lying.matrixAutoUpdate = false
-  lying.add(path.mesh, bit.object)
-  scene.add(bench.mesh, piece.object, lying)
+  lying.add(path.mesh, bit.object, clamps.object)
+  scene.add(bench.mesh, piece.object, inlay.object, cap.object, joint, lying)
   const background = new THREE.Color()
 
   const orbit: Orbit = { azimuth: -0.42, polar: 0.82, zoom: 1, panX: 0, panY: 0 }
@@ -102,11 +138,8 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
   let lie: Lie = { face: 'top', turn: 'sideways', spin: 0 }
   let solid: readonly [number, number] = [0, 20]
   let hasBit = false
-  const from = new THREE.Quaternion()
-  const now = new THREE.Quaternion()
-  const goal = new THREE.Quaternion()
-  let turnBegan = -1
-  let lift = 0
+  const turning = newTurning()
+  const framed = new Set<() => void>()
 
   const ratioAtRest = () => Math.min(globalThis.devicePixelRatio || 1, 2)
   let ratio = ratioAtRest()
@@ -117,7 +150,7 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
   let movingUntil = 0
   let asked = 0
   const layered = new THREE.WebGLRenderTarget(1, 1, { depthBuffer: true })
-  const over = newOverlay(layered.texture)
+  const over = newLayering(layered.texture)
 
   function rotationOf(which: Stance): THREE.Quaternion {
     const map = lieMap(
@@ -136,104 +169,60 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     return new THREE.Quaternion().setFromRotationMatrix(basis)
   }
 
-  function turnTo(animate: boolean) {
-    goal.copy(rotationOf(stance))
-    if (!animate || calm() || now.angleTo(goal) < 0.01) {
-      now.copy(goal)
-      turnBegan = -1
-      lift = 0
-    } else {
-      from.copy(now)
-      turnBegan = performance.now()
-    }
-  }
+  const turnTo = (animate: boolean) => turning.to(rotationOf(stance), animate && !calm())
 
   /** Where blank and machine are in the shop now. */
   function place() {
     const height = solid[1] - solid[0]
     const pivot = new THREE.Vector3(size.width / 2, size.depth / 2, (solid[0] + solid[1]) / 2)
     const matrix = new THREE.Matrix4()
-      .makeTranslation(0, 0, height / 2 + lift)
-      .multiply(new THREE.Matrix4().makeRotationFromQuaternion(now))
+      .makeTranslation(0, 0, height / 2 + turning.lift())
+      .multiply(new THREE.Matrix4().makeRotationFromQuaternion(turning.now))
       .multiply(new THREE.Matrix4().makeTranslation(-pivot.x, -pivot.y, -pivot.z))
     piece.object.matrix.copy(matrix)
     piece.object.matrixWorldNeedsUpdate = true
+    inlay.object.matrix.copy(matrix).multiply(new THREE.Matrix4().makeTranslation(0, 0, lifted))
+    inlay.object.matrixWorldNeedsUpdate = true
+    cap.object.matrix.copy(matrix)
+    cap.object.matrixWorldNeedsUpdate = true
+    joint.matrix.copy(matrix)
+    joint.matrixWorldNeedsUpdate = true
     const map = lieMap(lie, size)
     const toLying = new THREE.Matrix4()
       .makeBasis(new THREE.Vector3(...map.x), new THREE.Vector3(...map.y), new THREE.Vector3(...map.z))
       .setPosition(...(map.shift as [number, number, number]))
     lying.matrix.copy(matrix).multiply(toLying.invert())
     lying.matrixWorldNeedsUpdate = true
-    const aligned = now.angleTo(rotationOf('machine')) < 0.02
+    const aligned = turning.now.angleTo(rotationOf('machine')) < 0.02
     bit.object.visible = hasBit && aligned && stance !== 'hand'
     bench.mesh.visible = stance !== 'hand'
     const toBlank = matrix.clone().invert()
-    const inTheAir = turnBegan >= 0 ? 1 - Math.min(1, lift / 30) : 1
+    const inTheAir = turning.moving() ? 1 - Math.min(1, turning.lift() / 30) : 1
     bench.under(toBlank, inTheAir, renderer.domElement.width, renderer.domElement.height)
-    aim()
+    aim(camera, orbit, { size, lie, solid })
     eyeInBlank.value.copy(camera.position).applyMatrix4(toBlank)
     const sun = stance === 'hand' ? SUN.clone().applyAxisAngle(new THREE.Vector3(0, 0, 1), orbit.azimuth) : SUN.clone()
     if (stance === 'hand' && orbit.polar > Math.PI / 2) sun.z = -sun.z
     sunInBlank.value.copy(sun.transformDirection(toBlank))
-    shadows.value = turnBegan >= 0 || stance === 'hand' ? 0.25 : 1
+    shadows.value = turning.moving() || stance === 'hand' ? 0.25 : 1
+    if (plane) {
+      // What stands between the eye and the plane is taken away.
+      const axis = plane.axis === 'x' ? 0 : 1
+      const side = eyeInBlank.value.getComponent(axis) > plane.at ? 1 : -1
+      cutPlane.value.set(axis === 0 ? side : 0, axis === 1 ? side : 0, 0, side * plane.at)
+      cap.away(side)
+    } else cutPlane.value.copy(NO_CUT)
+    inlay.face(eyeInBlank.value.z > (solid[0] + solid[1]) / 2 + lifted)
+    clamps.object.visible = aligned && stance !== 'hand'
     piece.face(eyeInBlank.value.z > (solid[0] + solid[1]) / 2)
-  }
-
-  /** Puts the eye where the orbit says, at the distance from which the piece fills the picture. */
-  function aim() {
-    const { azimuth, polar, zoom } = orbit
-    const target = new THREE.Vector3(0, 0, ((solid[1] - solid[0]) / 2) * 0.8)
-    const back = new THREE.Vector3(
-      Math.sin(polar) * Math.sin(azimuth),
-      -Math.sin(polar) * Math.cos(azimuth),
-      Math.cos(polar),
-    )
-    // Straight from above, "up" in the picture is away.
-    const right = new THREE.Vector3(Math.cos(azimuth), Math.sin(azimuth), 0)
-    const up = new THREE.Vector3().crossVectors(back, right)
-    const tanY = Math.tan((FIELD * Math.PI) / 360)
-    const tanX = tanY * camera.aspect
-    let distance = 1
-    for (const sx of [-0.5, 0.5]) {
-      for (const sy of [-0.5, 0.5]) {
-        for (const sz of [0, 1]) {
-          const p = new THREE.Vector3(sx * size.width, sy * size.depth, sz * size.thickness)
-          if (lie.spin === 90 || lie.spin === 270) [p.x, p.y] = [sy * size.depth, sx * size.width]
-          p.sub(target)
-          const near = p.dot(back)
-          distance = Math.max(
-            distance,
-            near + Math.abs(p.dot(right)) / (tanX * 0.9),
-            near + Math.abs(p.dot(up)) / (tanY * 0.92),
-          )
-        }
-      }
-    }
-    const span = 2 * tanY * distance
-    target.addScaledVector(right, -orbit.panX * span).addScaledVector(up, -orbit.panY * span)
-    camera.position.copy(target).addScaledVector(back, distance * zoom)
-    camera.quaternion.setFromRotationMatrix(new THREE.Matrix4().makeBasis(right, up, back))
-    camera.near = Math.max(1, distance * zoom - 1.2 * Math.hypot(size.width, size.depth))
-    camera.far = distance * zoom + 6 * Math.hypot(size.width, size.depth)
-    camera.updateProjectionMatrix()
-    camera.updateMatrixWorld()
   }
 
   function frame() {
     asked = 0
     if (gl!.isContextLost()) return
     const began = performance.now()
-    if (turnBegan >= 0) {
-      const t = Math.min(1, (began - turnBegan) / TURN_MS)
-      const eased = t * t * (3 - 2 * t)
-      now.slerpQuaternions(from, goal, eased)
-      lift = Math.sin(Math.PI * eased) * Math.min(size.width, size.depth) * 0.5
-      if (t >= 1) {
-        turnBegan = -1
-        lift = 0
-      } else {
-        movingUntil = began + 80
-      }
+    if (turning.moving()) {
+      if (turning.step(began, Math.min(size.width, size.depth) * 0.5)) movingUntil = began + 80
       layer = 0
     }
     const moving = began < movingUntil
@@ -243,6 +232,7 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
       resizeTo()
     }
     place()
+    for (const then of framed) then()
     const width = renderer.domElement.width
     const height = renderer.domElement.height
     if (moving || layer <= 1) {
@@ -264,7 +254,7 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     else if (layer < layers) {
       layer++
       request()
-    }
+    } else rested()
   }
 
   function paint(target: THREE.WebGLRenderTarget | null) {
@@ -273,6 +263,15 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     renderer.clear()
     renderer.render(scene, camera)
     renderer.setRenderTarget(null)
+  }
+
+  function pictured(p: readonly [number, number, number], matrix: THREE.Matrix4) {
+    const v = new THREE.Vector4(p[0], p[1], p[2], 1)
+      .applyMatrix4(matrix)
+      .applyMatrix4(camera.matrixWorldInverse)
+      .applyMatrix4(camera.projectionMatrix)
+    if (v.w <= 0) return undefined
+    return [((v.x / v.w + 1) / 2) * canvas.clientWidth, ((1 - v.y / v.w) / 2) * canvas.clientHeight] as const
   }
 
   function request() {
@@ -287,10 +286,25 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     camera.aspect = Math.max(1, clientWidth) / Math.max(1, clientHeight)
     camera.updateProjectionMatrix()
     path.viewport(renderer.domElement.width, renderer.domElement.height, Math.max(1, ratio))
+    gaps.viewport(renderer.domElement.width, renderer.domElement.height, Math.max(1, ratio), 2.6)
   }
 
   return {
     piece,
+    inlay,
+    cap,
+    clamps,
+    gaps,
+    cut(next) {
+      plane = next
+      if (!next) cap.show(undefined)
+      this.draw()
+    },
+    seesUpper: () => eyeInBlank.value.z > (solid[0] + solid[1]) / 2,
+    lift(by) {
+      lifted = by
+      this.draw(true)
+    },
     path,
     bit,
     orbit,
@@ -341,14 +355,9 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
       const origin = camera.position.clone().applyMatrix4(toBlank)
       return { origin, direction: through.sub(origin).normalize() }
     },
-    inPicture(p) {
-      const v = new THREE.Vector4(p[0], p[1], p[2], 1)
-        .applyMatrix4(lying.matrix)
-        .applyMatrix4(camera.matrixWorldInverse)
-        .applyMatrix4(camera.projectionMatrix)
-      if (v.w <= 0) return undefined
-      return [((v.x / v.w + 1) / 2) * canvas.clientWidth, ((1 - v.y / v.w) / 2) * canvas.clientHeight]
-    },
+    onFrame: then => void framed.add(then),
+    project: p => pictured(p, piece.object.matrix),
+    inPicture: p => pictured(p, lying.matrix),
     toLying(p) {
       const point = new THREE.Vector3(...p).applyMatrix4(piece.object.matrix)
       return point.applyMatrix4(lying.matrix.clone().invert()).toArray()
@@ -356,6 +365,10 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
     dispose() {
       cancelAnimationFrame(asked)
       piece.dispose()
+      inlay.dispose()
+      cap.dispose()
+      clamps.dispose()
+      gaps.dispose()
       bench.dispose()
       path.dispose()
       bit.dispose()
@@ -365,46 +378,4 @@ export function newScene(canvas: HTMLCanvasElement, calm: () => boolean): Scene 
       renderer.dispose()
     },
   }
-}
-
-/** Lays a picture over what is on the canvas, as thickly as asked. */
-function newOverlay(texture: THREE.Texture) {
-  const material = new THREE.ShaderMaterial({
-    glslVersion: THREE.GLSL3,
-    vertexShader:
-      'out vec2 at; void main() { at = position.xy * 0.5 + 0.5; gl_Position = vec4(position.xy, 0.0, 1.0); }',
-    fragmentShader:
-      'precision highp float; uniform sampler2D picture; uniform float share; in vec2 at; out vec4 colour; void main() { colour = vec4(texture(picture, at).rgb, share); }',
-    uniforms: { picture: { value: texture }, share: { value: 1 } },
-    transparent: true,
-    depthTest: false,
-    depthWrite: false,
-  })
-  const geometry = new THREE.BufferGeometry()
-  geometry.setAttribute('position', new THREE.Float32BufferAttribute([-1, -1, 0, 3, -1, 0, -1, 3, 0], 3))
-  const mesh = new THREE.Mesh(geometry, material)
-  mesh.frustumCulled = false
-  const scene = new THREE.Scene().add(mesh)
-  const camera = new THREE.Camera()
-  return {
-    lay(renderer: THREE.WebGLRenderer, share: number) {
-      material.uniforms.share.value = share
-      renderer.render(scene, camera)
-    },
-    dispose() {
-      geometry.dispose()
-      material.dispose()
-    },
-  }
-}
-
-/** Points that fill an interval evenly, however many are taken. */
-function halton(index: number, base: number): number {
-  let result = 0
-  let part = 1 / base
-  for (let i = index; i > 0; i = Math.floor(i / base)) {
-    result += (i % base) * part
-    part /= base
-  }
-  return result
 }

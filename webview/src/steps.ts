@@ -2,6 +2,8 @@ import { cutColumn } from '../../server/src/stock/columns.ts'
 import { asItLies, asReceived } from '../../server/src/stock/lie.ts'
 import { piecesOf } from '../../server/src/stock/pieces.ts'
 import { EMPTY, newLayer, type Stock } from '../../server/src/stock/stock.ts'
+import type { Edges } from './edges.ts'
+import type { FaceEdges } from './refiner.ts'
 
 /** Steps of a job that no program does, on a stock in the blank frame. Each changes or replaces it and returns it. */
 
@@ -123,14 +125,25 @@ function closeUp({ layers }: Stock) {
   }
 }
 
-/** The piece in the hand: out of its frame, and all edges of both faces rounded over to a radius, mm. */
-export function finish(stock: Stock, radius: number, thickness: number): Stock {
+/**
+ * The piece in the hand: out of its frame, and all edges of both faces rounded over to a radius, mm.
+ * @param edges where the walls of its faces stand; without, half a cell beyond the last centre
+ */
+export function finish(stock: Stock, radius: number, thickness: number, edges?: FaceEdges): Stock {
   breakOut(stock)
   if (!(radius > 0)) return stock
-  roundUpperEdges(stock, radius)
+  const { nx } = stock.grid
+  roundUpperEdges(stock, radius, cell => shiftAt(edges?.upper, cell, 1))
   const lying = asItLies(stock, turnedOver, thickness)
-  roundUpperEdges(lying, radius)
+  // Turned about the middle, the cells of a row stand the other way round.
+  roundUpperEdges(lying, radius, cell => shiftAt(edges?.lower, cell - (cell % nx) + nx - 1 - (cell % nx), -1))
   return asReceived(lying, turnedOver, thickness)
+}
+
+/** The way from the centre of a cell to the wall beside it, cells; undefined where none is known. */
+function shiftAt(edges: Edges | undefined, cell: number, way: 1 | -1): readonly [number, number] | undefined {
+  if (!edges || edges[4 * cell + 2] === 0) return undefined
+  return [(way * edges[4 * cell]) / 1000, edges[4 * cell + 1] / 1000]
 }
 
 /** What stands at least this share of the height of all is rim of the piece, or frame round it; tabs are lower. */
@@ -186,51 +199,81 @@ function spread(from: readonly number[], nx: number, ny: number, allowed: (index
 /** A slit narrower than this is the joint of an inlay, not an edge to be rounded, mm. */
 const SLIT = 1.2
 
-function roundUpperEdges(stock: Stock, radius: number) {
+function roundUpperEdges(
+  stock: Stock,
+  radius: number,
+  toWall: (cell: number) => readonly [number, number] | undefined,
+) {
   const { nx, ny, cell } = stock.grid
   const { hi } = stock.layers[0]
-  const far = radius + cell
+  const far = (radius / cell + 1) ** 2
+  // The nearest place on an edge, by cell, and how far it is (squared): all in cells.
+  const edge = new Float32Array(2 * nx * ny)
   const distance = new Float32Array(nx * ny).fill(far)
   const wide = Math.ceil(SLIT / cell) + 1
   const height = (i: number, j: number) => (i < 0 || j < 0 || i >= nx || j >= ny ? EMPTY : hi[j * nx + i])
+  const beside = (i: number, j: number, di: number, dj: number) =>
+    Math.max(height(i + di, j + dj), height(i + wide * di, j + wide * dj))
+  const least = Math.min(radius, 1)
   for (let j = 0; j < ny; j++) {
     for (let i = 0; i < nx; i++) {
-      const here = hi[j * nx + i]
+      const index = j * nx + i
+      const here = hi[index]
       if (here <= EMPTY) continue
-      const beside = (di: number, dj: number) => Math.max(height(i + di, j + dj), height(i + wide * di, j + wide * dj))
-      const next = Math.min(beside(-1, 0), beside(1, 0), beside(0, -1), beside(0, 1))
-      if (here - next > Math.min(radius, 1)) distance[j * nx + i] = cell / 2
+      const level = here - least
+      // Most places have no edge beside them, and are seen to have none at once.
+      if (
+        height(i - 1, j) >= level &&
+        height(i + 1, j) >= level &&
+        height(i, j - 1) >= level &&
+        height(i, j + 1) >= level
+      )
+        continue
+      const falls = [beside(i, j, -1, 0), beside(i, j, 1, 0), beside(i, j, 0, -1), beside(i, j, 0, 1)]
+      const lowest = Math.min(...falls)
+      if (lowest >= level) continue
+      const way = falls.indexOf(lowest)
+      const [x, y] = toWall(index) ?? [[-0.5, 0.5, 0, 0][way], [0, 0, -0.5, 0.5][way]]
+      edge[2 * index] = i + x
+      edge[2 * index + 1] = j + y
+      distance[index] = x * x + y * y
     }
   }
-  // Two sweeps of a chamfer: straight and slanting steps, only where the wood goes on at about the same height.
-  const step = (i: number, j: number, di: number, dj: number, length: number) => {
+  // Two sweeps hand the nearest place on, only where the wood goes on at about the same height.
+  const step = (i: number, j: number, di: number, dj: number) => {
     if (i + di < 0 || j + dj < 0 || i + di >= nx || j + dj >= ny) return
     const index = j * nx + i
     const from = index + dj * nx + di
-    const d = distance[from] + length
-    if (d < distance[index] && Math.abs(hi[from] - hi[index]) <= 1) distance[index] = d
+    if (distance[from] >= far || Math.abs(hi[from] - hi[index]) > 1) return
+    const dx = edge[2 * from] - i
+    const dy = edge[2 * from + 1] - j
+    const d = dx * dx + dy * dy
+    if (d >= distance[index]) return
+    distance[index] = d
+    edge[2 * index] = edge[2 * from]
+    edge[2 * index + 1] = edge[2 * from + 1]
   }
-  const straight = cell
-  const slanting = Math.SQRT2 * cell
   for (let j = 0; j < ny; j++) {
     for (let i = 0; i < nx; i++) {
-      step(i, j, -1, 0, straight)
-      step(i, j, -1, -1, slanting)
-      step(i, j, 0, -1, straight)
-      step(i, j, 1, -1, slanting)
+      step(i, j, -1, 0)
+      step(i, j, -1, -1)
+      step(i, j, 0, -1)
+      step(i, j, 1, -1)
     }
   }
   for (let j = ny - 1; j >= 0; j--) {
     for (let i = nx - 1; i >= 0; i--) {
-      step(i, j, 1, 0, straight)
-      step(i, j, 1, 1, slanting)
-      step(i, j, 0, 1, straight)
-      step(i, j, -1, 1, slanting)
+      step(i, j, 1, 0)
+      step(i, j, 1, 1)
+      step(i, j, 0, 1)
+      step(i, j, -1, 1)
     }
   }
   for (let index = 0; index < hi.length; index++) {
-    if (hi[index] <= EMPTY || distance[index] >= radius) continue
-    const in2 = radius - distance[index]
-    cutColumn(stock.layers, index, hi[index] - (radius - Math.sqrt(Math.max(0, radius * radius - in2 * in2))))
+    if (hi[index] <= EMPTY || distance[index] >= far) continue
+    const inwards = Math.sqrt(distance[index]) * cell
+    if (inwards >= radius) continue
+    const short = radius - inwards
+    cutColumn(stock.layers, index, hi[index] - (radius - Math.sqrt(Math.max(0, radius * radius - short * short))))
   }
 }

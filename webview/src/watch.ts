@@ -16,27 +16,41 @@ const speeds: readonly { readonly name: string; readonly rate?: number; readonly
   { name: 'the job in a minute', whole: 60 },
 ]
 
-/** `advance` moves on by seconds of work and says whether there is more to come; `total` is the job's length, s. */
-export function newWatch(advance: (seconds: number) => boolean, total: () => number, changed: () => void): Watch {
+export interface WatchEvents {
+  /** Moves on by seconds of work; false when there is no more to come. */
+  advance(seconds: number, skipAir: boolean): boolean
+  /** The job's length, s. */
+  total(): number
+  /** One line of the program on or back. */
+  step(way: 1 | -1): void
+}
+
+export function newWatch({ advance, total, step }: WatchEvents): Watch {
   const element = make('div', 'watch')
+  const back = make('button', 'step', '\u2039', { type: 'button', 'aria-label': 'One line back' })
+  const on = make('button', 'step', '\u203a', { type: 'button', 'aria-label': 'One line on' })
+  back.addEventListener('click', () => step(-1))
+  on.addEventListener('click', () => step(1))
   const button = make('button', 'run', 'Watch it cut', { type: 'button', 'aria-pressed': 'false' })
   const speed = make('select', 'speed', '', { 'aria-label': 'How fast to watch' })
+  const air = make('label', 'air')
+  const skip = make('input', '', '', { type: 'checkbox' })
+  air.append(skip, make('span', '', 'skip the air'))
   speeds.forEach(({ name }, i) => {
     const option = make('option', '', name)
     option.value = String(i)
     speed.append(option)
   })
   speed.value = '3'
-  element.append(button, speed)
+  element.append(back, on, button, speed, air)
   let running = false
   let last = 0
-  const set = (on: boolean) => {
-    if (running === on) return
-    running = on
-    button.textContent = on ? 'Pause' : 'Watch it cut'
-    button.setAttribute('aria-pressed', String(on))
-    changed()
-    if (on) {
+  const set = (runs: boolean) => {
+    if (running === runs) return
+    running = runs
+    button.textContent = runs ? 'Pause' : 'Watch it cut'
+    button.setAttribute('aria-pressed', String(runs))
+    if (runs) {
       last = performance.now()
       requestAnimationFrame(tick)
     }
@@ -47,7 +61,7 @@ export function newWatch(advance: (seconds: number) => boolean, total: () => num
     // A hidden tab must not leap ahead when it comes back.
     const seconds = Math.min(0.25, Math.max(0, (time - last) / 1000))
     last = time
-    if (advance(seconds * (rate ?? total() / (whole ?? 60)))) requestAnimationFrame(tick)
+    if (advance(seconds * (rate ?? total() / (whole ?? 60)), skip.checked)) requestAnimationFrame(tick)
     else set(false)
   }
   button.addEventListener('click', () => set(!running))

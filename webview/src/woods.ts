@@ -85,6 +85,9 @@ const resins: readonly Look[] = [
   ['', '#1d5f6c', '#0c3844'],
 ].map(([name, early, late]) => ({ ...wood, names: [name], early, late, resin: true }))
 
+/** Glue that has set. */
+export const GLUE_LOOK: Look = { ...wood, names: [], early: '#c9a24a', late: '#b18a33', resin: true }
+
 /** The look of a material by its name; one of no wood known here is a plain mid-brown wood. */
 export function lookOf(material: string, resin = false): Look {
   const name = material.toLowerCase()

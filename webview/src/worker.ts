@@ -1,65 +1,139 @@
 import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import { asReceived } from '../../server/src/stock/lie.ts'
+import type { Stock } from '../../server/src/stock/stock.ts'
 import { type Carver, newCarver } from './carver.ts'
 import type { Moment } from './clock.ts'
+import { ColumnSource, type ExactColumns } from './exactColumn.ts'
 import { type Faces, facesOf } from './faces.ts'
-import { lightOf, type Suns } from './light.ts'
-import { newRefiner, type Refiner } from './refiner.ts'
-import type { FromWorker, ToWorker } from './workerMessages.ts'
+import { leftOf, thicknessOf, type Valued } from './layerValues.ts'
+import { type Light, lightOf, type Suns } from './light.ts'
+import { type SectionPlane, sectionOf } from './section.ts'
+import { snap } from './snap.ts'
+import type { FromWorker, ToWorker, Wanted } from './workerMessages.ts'
 
-/** The worker: carves with the stock kernel, and hands over what is drawn without copying it. */
+/**
+ * The worker: carves with the stock kernel, and hands over what is drawn without copying it. It outlives its job: of
+ * the same job after an edit only what changed is carved again.
+ */
 const post = (message: FromWorker, transfer: Transferable[] = []) => self.postMessage(message, { transfer })
 const now = () => performance.now()
-let job: PreviewJob | undefined
 let carver: Carver | undefined
-let refiner: Refiner | undefined
+let number = 0
+let source: ColumnSource | undefined
+let exact: { readonly key: string; readonly columns: ExactColumns | undefined } | undefined
 /** The picture shown last. */
 let latest: { readonly faces: Faces; readonly cell: number; readonly moment: Moment } | undefined
 
 self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
   try {
-    const began = now()
-    if (data.type === 'build') {
-      job = data.job
-      carver = newCarver(job, now)
-      let told = now()
-      let seen = 0
-      carver.build((share, setup, done) => {
-        if (now() - told > 100) {
-          told = now()
-          post({ type: 'progress', share, setup })
-        }
-        // The piece takes shape before the eye while the rest is still being carved.
-        if (done && share < 1 && now() - seen > 400) {
-          show({ setup, motion: Number.MAX_SAFE_INTEGER, share: 1 }, data.suns)
-          seen = now()
-        }
-      })
-      post({ type: 'built', ms: now() - began })
-    } else if (data.type === 'show') {
-      show(data.moment, data.suns)
-    } else if (carver && latest) {
-      refiner ??= newRefiner(job!, carver.before)
-      const refined = refiner.refine(latest.faces, latest.cell, latest.moment)
-      const { upper, lower, seam } = refined
-      post({ type: 'refined', refined, ms: now() - began }, [upper.buffer, lower.buffer, seam.buffer])
+    switch (data.type) {
+      case 'build':
+        number = data.of
+        return build(data.job, data.suns)
+      case 'show':
+        return show(data, data.suns)
+      case 'refine':
+        return refine()
+      case 'section':
+        return cutOpen(data.plane, data.moment)
+      case 'snap': {
+        const columns = columnsAt(data.moment)
+        const place = columns && snap(columns, data.point, data.upper, data.reach)
+        return post({ type: 'snapped', id: data.id, place })
+      }
     }
   } catch (error) {
     post({ type: 'trouble', message: error instanceof Error ? error.message : String(error) })
   }
 }
 
-function show(moment: Moment, suns: Suns) {
+function build(job: PreviewJob, suns: Suns) {
+  const began = now()
+  const next = newCarver(job, carver)
+  carver = next
+  latest = undefined
+  source = undefined
+  exact = undefined
+  let seen = began
+  next.build((share, setup) => {
+    post({ type: 'progress', share, setup })
+    // The piece takes shape before the eye while the rest is still being carved.
+    if (share < 1 && now() - seen > 400) {
+      show({ moment: { setup, motion: Number.MAX_SAFE_INTEGER, share: 1 } }, suns)
+      seen = now()
+    }
+  })
+  post({ type: 'built', ms: now() - began, anew: next.carvedAnew() })
+  warm()
+}
+
+/** What makes jumps quick is made between messages, a little at a time. */
+function warm() {
+  const of = carver
+  setTimeout(() => {
+    if (of && of === carver && of.warm()) warm()
+  })
+}
+
+function refine() {
+  if (!carver || !latest) return
+  const began = now()
+  const refined = carver.refiner.refine(latest.faces, latest.cell, latest.moment)
+  const { upper, lower, seam } = refined
+  post({ type: 'refined', refined, ms: now() - began }, [upper.buffer, lower.buffer, seam.buffer])
+}
+
+function cutOpen(plane: SectionPlane, moment: Moment) {
+  const began = now()
+  const columns = columnsAt(moment)
+  const section = columns && sectionOf(columns, plane)
+  const transfer = section ? [section.strips.buffer, section.materials.buffer] : []
+  post({ type: 'section', section, ms: now() - began }, transfer)
+}
+
+/** Exact columns of a moment; those of the last one asked for are kept, for a plane is dragged through them. */
+function columnsAt(moment: Moment): ExactColumns | undefined {
+  if (!carver) return undefined
+  source ??= new ColumnSource(carver.job, carver)
+  const key = `${moment.setup} ${moment.motion} ${moment.share}`
+  if (exact?.key !== key) exact = { key, columns: source.at(moment) }
+  return exact.columns
+}
+
+function show({ moment, values, apart }: Wanted, suns: Suns) {
   if (!carver) return
   const began = now()
   const { stock, lie, thickness } = carver.at(moment)
-  const faces = facesOf(stock, lie, thickness)
-  const light = lightOf(faces, stock.grid.cell, suns)
-  latest = { faces, cell: stock.grid.cell, moment }
-  const columns = faces.columns.slice()
-  const { upperEven, upperRough, lowerEven, lowerRough } = faces
-  const transfer = [columns, upperEven, upperRough, lowerEven, lowerRough, light.bytes, light.ground.bytes]
+  const { cell } = stock.grid
+  const inserted = apart ? facesOf(stock, lie, thickness, material => material > 0) : undefined
+  const inlay = inserted && { faces: inserted, light: lightOf(inserted, cell, suns) }
+  const faces = facesOf(stock, lie, thickness, apart ? material => material === 0 : undefined)
+  const light = lightOf(faces, cell, suns)
+  latest = { faces, cell, moment }
+  const shown = { ...faces, columns: faces.columns.slice() }
+  const numbers = values && valuesOf(carver, values, moment.setup, lie ? asReceived(stock, lie, thickness) : stock)
   post(
-    { type: 'shown', moment, faces: { ...faces, columns }, light, cell: stock.grid.cell, ms: now() - began },
-    transfer.map(array => array.buffer),
+    { type: 'shown', of: number, moment, faces: shown, light, inlay, values: numbers, cell, ms: now() - began },
+    [...buffersOf(shown, light), ...(inlay ? buffersOf(inlay.faces, inlay.light) : [])].concat(
+      numbers ? [numbers.buffer as ArrayBuffer] : [],
+    ),
   )
+}
+
+function buffersOf({ columns, upperEven, upperRough, lowerEven, lowerRough }: Faces, light: Light): ArrayBuffer[] {
+  const arrays = [columns, upperEven, upperRough, lowerEven, lowerRough, light.bytes, light.ground.bytes]
+  return arrays.map(array => array.buffer as ArrayBuffer)
+}
+
+function valuesOf(of: Carver, values: Valued, setup: number, stock: Stock): Float32Array {
+  switch (values) {
+    case 'thickness':
+      return thicknessOf(stock)
+    case 'left': {
+      const last = of.job.setups.findLastIndex(each => each.blank === of.job.setups[setup]?.blank)
+      return last < 0 ? thicknessOf(stock) : leftOf(stock, of.after(last))
+    }
+    case 'changed':
+      return of.changedBy(setup) ?? new Float32Array(stock.grid.nx * stock.grid.ny)
+  }
 }

@@ -1,9 +1,9 @@
 import type { CopyFigures, CopyOutcome, JobOutcome, SetupOutcome } from '../../job/outcome.ts'
-import type { Blank } from '../../job/sheet.ts'
+import type { Blank, Sheet } from '../../job/sheet.ts'
 import type { Finding } from '../../rules/rule.ts'
 import type { Bit } from '../../stock/bit.ts'
 import { EMPTY, type Stock } from '../../stock/stock.ts'
-import type { PreviewJob, PreviewSetup } from './protocol.ts'
+import type { Joint, PreviewJob, PreviewSetup } from './protocol.ts'
 
 /**
  * What the preview needs of a job that has been worked out, for one copy.
@@ -21,8 +21,16 @@ export function previewJobOf(outcome: JobOutcome, copy: string, findings: readon
     copies,
     blanks: [...outcome.sheet.blanks.values()].map(blank => blankOfCopy(blank, name)),
     cell: chosen?.setups[0]?.stock.grid.cell ?? 0.25,
-    setups: chosen ? setupsOf(chosen) : [],
+    setups: chosen ? setupsOf(chosen, outcome.sheet) : [],
+    limits: outcome.sheet.limits,
     figures: figuresOf(chosen?.figures ?? {}),
+    figuresOfCopies: outcome.copies.map(({ copy, setups, figures }) => ({
+      copy,
+      thickness: setups.findLast(({ run }) => run)?.run?.thickness ?? 0,
+      figures: figuresOf(figures),
+    })),
+    keepOut: outcome.sheet.keepOut,
+    joint: jointOf(chosen?.figures ?? {}),
     findings: findings
       .filter(finding => !finding.copies || finding.copies.includes(name))
       .map(({ code, severity, message, file, range, setup }) => ({ code, severity, message, file, range, setup })),
@@ -35,23 +43,38 @@ function figuresOf({ fit, ...figures }: CopyFigures): PreviewJob['figures'] {
   return { ...figures, fit: shown }
 }
 
+function jointOf({ fit }: CopyFigures): Joint | undefined {
+  if (!fit) return undefined
+  const { pieces } = fit.plug
+  const upright = pieces.every(piece => piece.walls.length === 1)
+  return {
+    plug: upright ? pieces.flatMap(piece => piece.walls.flatMap(({ plug }) => plug)) : [],
+    gaps: pieces.flatMap(piece => piece.gapLines),
+  }
+}
+
 function blankOfCopy(blank: Blank, copy: string): PreviewJob['blanks'][number] {
   const { copies, ...rest } = blank
   return { ...rest, thickness: copies.get(copy) ?? blank.thickness }
 }
 
-function setupsOf(copy: CopyOutcome): PreviewSetup[] {
+function setupsOf(copy: CopyOutcome, sheet: Sheet): PreviewSetup[] {
   const setups: PreviewSetup[] = []
   const latest = new Map<string, Stock>()
   for (const outcome of copy.setups) {
-    const setup = setupOf(outcome, copy, latest.get(outcome.setup.blank))
+    const setup = setupOf(outcome, copy, sheet, latest.get(outcome.setup.blank))
     if (setup) setups.push(setup)
     latest.set(outcome.setup.blank, outcome.stock)
   }
   return setups
 }
 
-function setupOf(outcome: SetupOutcome, copy: CopyOutcome, before: Stock | undefined): PreviewSetup | undefined {
+function setupOf(
+  outcome: SetupOutcome,
+  copy: CopyOutcome,
+  { machine }: Sheet,
+  before: Stock | undefined,
+): PreviewSetup | undefined {
   const { setup, run, stock } = outcome
   const { name, blank } = setup
   switch (setup.kind) {
@@ -76,6 +99,13 @@ function setupOf(outcome: SetupOutcome, copy: CopyOutcome, before: Stock | undef
         bits,
         bitOfState,
         feedOfState: Float64Array.from(run.program.states, state => state.feed),
+        speedOfState: Float64Array.from(run.program.states, state => {
+          if (machine.spindle.manual) return machine.spindle.speed
+          return state.spindle === 'stopped' ? Number.NaN : state.speed
+        }),
+        axial: run.engagement.axial,
+        radial: run.engagement.radial,
+        faceLevel: run.faceLevel,
         operations: run.program.operations,
       }
     }
@@ -84,7 +114,8 @@ function setupOf(outcome: SetupOutcome, copy: CopyOutcome, before: Stock | undef
       // A plug that does not go in, or whose pocket is not there, leaves the pocket as it was.
       if (!insert) return undefined
       const { material, cells, lo, hi } = insert
-      return { kind: 'insert', name, blank, of: setup.insert.kind, material, cells, lo, hi }
+      const film = setup.insert.kind === 'plug' ? setup.insert.glueLine : 0
+      return { kind: 'insert', name, blank, of: setup.insert.kind, material, cells, lo, hi, film }
     }
     case 'saw':
       return { kind: 'saw', name, blank, face: setup.face, at: heightOfCut(before ?? stock, setup.face, setup.leaves) }

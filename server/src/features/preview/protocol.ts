@@ -1,5 +1,5 @@
 import type { CopyFigures, Fit } from '../../job/outcome.ts'
-import type { Blank, ProgramSetup } from '../../job/sheet.ts'
+import type { Blank, KeepOut, Limits, ProgramSetup } from '../../job/sheet.ts'
 import type { Motions, Operation } from '../../machine/motions.ts'
 import type { Severity } from '../../rules/rule.ts'
 import type { Bit } from '../../stock/bit.ts'
@@ -21,9 +21,29 @@ export interface PreviewJob {
   /** Side of a cell, mm: the same as the check's. */
   readonly cell: number
   readonly setups: readonly PreviewSetup[]
-  /** Without what the fit was worked out from, which is many numbers and is not shown. */
-  readonly figures: Omit<CopyFigures, 'fit'> & { readonly fit?: Omit<Fit, 'plug'> }
+  readonly limits: Limits
+  readonly figures: PreviewFigures
+  /** Those of every copy, in the sheet's order, to be laid side by side; the one shown is among them. */
+  readonly figuresOfCopies: readonly {
+    readonly copy: string
+    readonly thickness: number
+    readonly figures: PreviewFigures
+  }[]
   readonly findings: readonly PreviewFinding[]
+  /** What holds the blank down: boxes that no bit may enter. */
+  readonly keepOut: readonly KeepOut[]
+  /** The walls of plug and pocket where they meet; undefined where nothing is let in, or the fit is not known. */
+  readonly joint?: Joint
+}
+
+/** Without what the fit was worked out from, which is many numbers. */
+export type PreviewFigures = Omit<CopyFigures, 'fit'> & { readonly fit?: Omit<Fit, 'plug'> }
+
+export interface Joint {
+  /** Outlines of the plug where it sits: x, y, x, y, ... blank frame; only of one whose walls stand upright. */
+  readonly plug: readonly Float64Array[]
+  /** The gap along the pocket's wall: x, y, gap, x, y, gap, ... each at a height, blank frame. */
+  readonly gaps: readonly { readonly z: number; readonly points: Float64Array }[]
 }
 
 export type PreviewSetup = { readonly name: string; readonly blank: string } & (
@@ -41,6 +61,13 @@ export type PreviewSetup = { readonly name: string; readonly blank: string } & (
       readonly bitOfState: Int16Array
       /** Feed in force in each state, mm/min, NaN where none; for the clock of the preview. */
       readonly feedOfState: Float64Array
+      /** Speed of the spindle in each state, rev/min, NaN where it stands or is not known. */
+      readonly speedOfState: Float64Array
+      /** Depth and width of what each motion cuts, mm; 0 in the air. */
+      readonly axial: Float32Array
+      readonly radial: Float32Array
+      /** Height of the face when the set-up begins, frame of the stock as it lies. */
+      readonly faceLevel: number
       readonly operations: readonly Operation[]
     }
   | {
@@ -52,6 +79,8 @@ export type PreviewSetup = { readonly name: string; readonly blank: string } & (
       readonly cells: Uint32Array
       readonly lo: Float32Array
       readonly hi: Float32Array
+      /** Thickness of the glue under its buried face, which is part of what fills the columns, mm. */
+      readonly film: number
     }
   | {
       /** Everything on the far side of the cut is taken away. */
