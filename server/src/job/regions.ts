@@ -133,7 +133,8 @@ export function union(a: Mask | undefined, b: Mask): Mask {
 export function both(a: Mask, b: Mask | undefined): Mask {
   if (!b) return a
   const mask = new Uint8Array(a.length)
-  for (let k = 0; k < mask.length; k++) mask[k] = a[k] & b[k]
+  const [from, to] = spanOf(a)
+  for (let k = from; k < to; k++) mask[k] = a[k] & b[k]
   return mask
 }
 

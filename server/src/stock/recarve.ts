@@ -1,7 +1,7 @@
 import type { Motions } from '../machine/motions.ts'
 import { type CarveOptions, carved } from './carve.ts'
 import { type Changed, changedPart } from './changed.ts'
-import { differenceOf } from './difference.ts'
+import { type CellBox, cropped, differenceOf, pasted } from './difference.ts'
 import { clearEntry, movedEngagement } from './engagement.ts'
 import { KernelCarving, type Window } from './kernel/carving.ts'
 import { type KernelExports, sharedKernel } from './kernel/load.ts'
@@ -54,7 +54,7 @@ export function recarved(
   const oldReach = reachesOf(oldCutters, cell, top - lowest)
   const core = coreOf(changed, boxes, boxesOf(previous.motions, changed.first, changed.oldEnd, oldReach, shift, top))
   if (wood) widenBy(core, [wood.i0 * cell, wood.j0 * cell, wood.i1 * cell, wood.j1 * cell])
-  const work: Work = { kernel, previous, before, motions, cutters, boxes, shift, cell, changed }
+  const work: Work = { kernel, previous, before, motions, cutters, boxes, shift, cell, changed, wood }
   const done =
     core.every(Number.isFinite) && (zones ? inZones(work, core, zones) : inWindow(work, core, wood ? 0 : changed.first))
   if (!done) return whole()
@@ -78,6 +78,8 @@ interface Work {
   readonly shift: CarveOptions['shift']
   readonly cell: number
   readonly changed: Changed
+  /** Where the wood is another before. */
+  readonly wood: CellBox | undefined
 }
 
 /** The wood and, of the motions whose entry may be another now, what was noted. */
@@ -90,7 +92,7 @@ interface Done {
 
 /** Cuts the zones anew that what changed lies in; undefined where that is hardly less than all of it. */
 function inZones(work: Work, core: Box, zones: readonly Zone[]): Done | undefined {
-  const { kernel, previous, before, motions, cutters, boxes, shift, cell, changed } = work
+  const { kernel, previous, before, motions, cutters, boxes, shift, cell, changed, wood } = work
   const near = windowOf(core, before)
   if (!near) return undefined
   const isTouched = ({ i0, j0, i1, j1 }: Window) => i0 < near.i1 && i1 > near.i0 && j0 < near.j1 && j1 > near.j0
@@ -102,6 +104,11 @@ function inZones(work: Work, core: Box, zones: readonly Zone[]): Done | undefine
     j1: Math.max(a.j1, b.j1),
   }))
   if (workIn(boxes)(window, cell) > WORTH_IT) return undefined
+  if (wood && changed.first === changed.newEnd && !reaching(boxes, window, cell).includes(1)) {
+    // No motion comes there: the wood stays as it is now.
+    const stock = pasted(previous.stock, cropped(before, wood), wood.i0, wood.j0)
+    return { stock, zones, touched: [], tallies: newTallies(motions, cutters) }
+  }
   const carving = new KernelCarving(kernel, before, motions, cutters, shift, newTallies(motions, cutters), { window })
   const cut = cutZones(carving, windows, { motions, cutters, boxes, shift, cell })
   const by = changed.newEnd - changed.oldEnd

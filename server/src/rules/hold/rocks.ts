@@ -60,13 +60,12 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
   const was = surfaceOf(before, 'top')
   const is = surfaceOf(after, 'top')
   if (was === is) return undefined
-  const underside = surfaceOf(before, 'underside')
-  const low = -(bedLevel + HOLLOW)
   const hollow = new Uint8Array(was.length)
   let cells = 0
   let high = 0
-  for (let k = 0; k < was.length; k++) {
-    if (underside[k] >= low || was[k] === EMPTY || is[k] > was[k] - MAP_ROUNDING) continue
+  const underside = surfaceOf(before, 'underside')
+  for (const k of offTheTable(underside, bedLevel)) {
+    if (is[k] > was[k] - MAP_ROUNDING) continue
     hollow[k] = 1
     cells++
     high = Math.max(high, -underside[k] - bedLevel)
@@ -84,4 +83,17 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
     }
   }
   return undefined
+}
+
+const OFF = new WeakMap<Float32Array, { readonly bedLevel: number; readonly cells: readonly number[] }>()
+
+/** Columns that have wood but do not touch the table, by their undersides (outwards positive). */
+function offTheTable(underside: Float32Array, bedLevel: number): readonly number[] {
+  const known = OFF.get(underside)
+  if (known?.bedLevel === bedLevel) return known.cells
+  const cells: number[] = []
+  const low = -(bedLevel + HOLLOW)
+  for (let k = 0; k < underside.length; k++) if (underside[k] < low && underside[k] !== EMPTY) cells.push(k)
+  OFF.set(underside, { bedLevel, cells })
+  return cells
 }

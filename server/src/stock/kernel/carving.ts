@@ -269,7 +269,15 @@ export class KernelCarving {
     const his = before.map(layer => layer.hi)
     const los = before.map(layer => layer.lo)
     const materials = before.map(layer => layer.material)
+    const isThrough = this.anyPopped(window, popped)
     const layers = whole.layers.map((layer, l): Layer => {
+      const was = before[l]
+      if (!isThrough && layer.lo === was.lo && layer.material === was.material) {
+        // Nothing is cut through, neither now nor before: only the top's heights are others.
+        return l > 0 && layer.hi === was.hi
+          ? layer
+          : { ...layer, hi: put(layer.hi, l > 0 ? (_, k) => was.hi[k] : at => hi[at]) }
+      }
       if (l > 0) {
         return {
           hi: put(layer.hi, (at, index) => (his[l + popped[at]] ?? empty)[index] ?? EMPTY),
@@ -286,6 +294,14 @@ export class KernelCarving {
       }
     })
     return { grid, layers }
+  }
+
+  private anyPopped({ i0, j0, i1, j1 }: Window, popped: Uint8Array): boolean {
+    for (let j = j0; j < j1; j++) {
+      const from = (j * this.blocksX + i0) * BLOCK_CELLS
+      if (popped.subarray(from, from + (i1 - i0) * BLOCK_CELLS).some(by => by > 0)) return true
+    }
+    return false
   }
 
   private eachBlock({ i0, j0, i1, j1 }: Window, what: (block: number, i: number, j: number) => void): void {
