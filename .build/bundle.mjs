@@ -74,6 +74,7 @@ const parts = [
     out: 'cli.cjs',
     options: { ...node, banner: { js: `#!/usr/bin/env node\n${node.banner.js}` } },
   },
+  { entry: 'server/src/wiring/carveBands.ts', out: 'bandThread.cjs', options: node },
   { entry: 'server/src/wiring/demo.ts', out: 'demo.cjs', options: node },
   { entry: 'server/src/wiring/server.node.ts', out: 'server.cjs', options: node },
   { entry: 'server/src/wiring/server.browser.ts', out: 'server.browser.js', options: web },

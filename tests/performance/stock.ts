@@ -16,8 +16,7 @@ import { recarved } from '../../server/src/stock/recarve.ts'
 import { KeptStates } from '../../server/src/stock/states.ts'
 import { newStock, type Stock } from '../../server/src/stock/stock.ts'
 import { cuttersOf, newTallies } from '../../server/src/stock/tally.ts'
-import { nodeThread } from '../../server/src/wiring/bandThread.node.ts'
-import { bandWorker } from '../../server/src/wiring/bandThread.ts'
+import { bandThread } from '../../server/src/wiring/bandThread.ts'
 // Makes this very file the script of the threads that it starts.
 import '../../server/src/wiring/carveBands.ts'
 import { carvingBits, carvingMotions, stamp } from './carving.ts'
@@ -30,7 +29,7 @@ const options = { shift: [0, 0, 0] as const, bitOfState: carvingBits }
 /** What carving costs beside naive stamping, exact solids, and itself. */
 export async function rows(): Promise<Row[]> {
   const motions = carvingMotions(MOTIONS)
-  const other = bandWorker(nodeThread(readFileSync(join(dirname(process.argv[1]), 'stock.cjs'), 'utf8')))
+  const other = bandThread(join(dirname(process.argv[1]), 'stock.cjs'))
   try {
     const coarse = settled(newStock(SIZE, 0.25))
     return [

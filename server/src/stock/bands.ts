@@ -1,10 +1,10 @@
 import type { Motions } from '../machine/motions.ts'
-import { type CarveOptions, carved, cutShare } from './carve.ts'
+import { type CarveOptions, type Crew, cutShare } from './carve.ts'
 import type { Engagement } from './engagement.ts'
 import { BLOCK } from './kernel/blocks.ts'
 import { sharedKernel } from './kernel/load.ts'
 import { type Grid, type Layer, newLayer, type Stock } from './stock.ts'
-import { addTallies, cuttersOf, settle, type Tallies } from './tally.ts'
+import { addTallies, cuttersOf, settle, type Tallies, workOf } from './tally.ts'
 
 /**
  * Rows of blocks in a strip, of which each worker gets two: strip s belongs to worker s mod `workers`. So most motions
@@ -31,37 +31,43 @@ export interface BandAnswer {
 
 /** Another thread that carves bands; how one is started is the business of who knows the environment. */
 export interface BandWorker {
-  /** @throws what the thread threw, or that it ended. The job's strips are transferred: they are gone here. */
-  carve(job: BandJob): Promise<BandAnswer>
+  /**
+   * Sends a job off, whose strips are gone here then. The function that comes back waits for the answer: undefined where
+   * none comes, for the thread is gone, faulted, or takes far too long.
+   */
+  begin(job: BandJob): () => BandAnswer | undefined
 }
 
-/** Below this many motions times cells under a bit, a worker costs more than it saves. */
-const WORTH_SHARING = 30_000_000
+/** Less work than this, in cells looked into, is sooner done alone: about a tenth of a second of it. */
+const WORTH_SHARING = 60_000_000
+
+/** A crew of workers, which are asked for at the first work that is worth it (cells looked into). */
+export function crewOf(workers: () => readonly BandWorker[], worth = WORTH_SHARING): Crew {
+  return {
+    carved: (stock, motions, options) =>
+      isWorthSharing(stock.grid, motions, options, worth)
+        ? carvedTogether(stock, motions, options, workers())
+        : undefined,
+  }
+}
 
 /**
  * `carved` by this thread and others together, each with its own strips of the blank: the same stock and engagement,
- * bit for bit, for strips are cut alike by whoever cuts them and what is noted adds up alike in any order. Small work
- * is done here alone.
+ * bit for bit, for strips are cut alike by whoever cuts them and what is noted adds up alike in any order. The strips of
+ * a worker that does not answer are cut here. Undefined where there is nobody to share with, or no kernel.
  */
-export async function carvedTogether(
+export function carvedTogether(
   stock: Stock,
   motions: Motions,
   options: Pick<CarveOptions, 'shift' | 'bitOfState'>,
   others: readonly BandWorker[],
-): Promise<{ readonly stock: Stock; readonly engagement: Engagement }> {
-  if (others.length === 0 || !sharedKernel() || !isWorthSharing(stock, motions, options)) {
-    return carved(stock, motions, options)
-  }
+): { readonly stock: Stock; readonly engagement: Engagement } | undefined {
+  if (others.length === 0 || !sharedKernel()) return undefined
   const workers = others.length + 1
-  const answers = others.map((other, n) => other.carve(bandJob(stock, motions, options, workers, n + 1)))
-  // Handled below; a fault that comes while this thread is busy must not count as one that nobody hears.
-  for (const answer of answers) answer.catch(() => {})
-  const own = cutShare(stock, motions, options, {
-    workers,
-    worker: 0,
-    strip: stripOf(stock.grid, workers),
-  })
-  if (!own) return carved(stock, motions, options)
+  const jobOf = (worker: number) => bandJob(stock, motions, options, workers, worker)
+  const answers = others.map((other, n) => other.begin(jobOf(n + 1)))
+  const own = cutShare(stock, motions, options, { workers, worker: 0, strip: stripOf(stock.grid, workers) })
+  if (!own) return undefined
   const cutters = cuttersOf(options.bitOfState)
   const layers = own.stock.layers.map(layer => ({ ...layer }))
   const mine = new Set(
@@ -71,7 +77,8 @@ export async function carvedTogether(
         .map(side => layer[side]),
     ),
   )
-  for (const [n, answer] of (await Promise.all(answers)).entries()) {
+  for (const [n, answered] of answers.entries()) {
+    const answer = answered() ?? carveBand(jobOf(n + 1))
     addTallies(own.tallies, answer.tallies)
     for (const [l, part] of answer.layers.entries()) {
       for (const side of sidesOf(part)) {
@@ -90,10 +97,19 @@ export async function carvedTogether(
 
 const sidesOf = (layer: Partial<Layer>) => Object.keys(layer) as (keyof Layer)[]
 
-function isWorthSharing({ grid }: Stock, motions: Motions, { bitOfState }: Pick<CarveOptions, 'bitOfState'>): boolean {
-  let radius = 0
-  for (const bit of bitOfState) if (bit && bit.diameter / 2 > radius) radius = bit.diameter / 2
-  return motions.count * Math.min(grid.nx * grid.ny, (Math.PI * radius * radius) / grid.cell ** 2) > WORTH_SHARING
+function isWorthSharing(
+  grid: Grid,
+  motions: Motions,
+  { bitOfState }: Pick<CarveOptions, 'bitOfState'>,
+  worth: number,
+): boolean {
+  const cutters = cuttersOf(bitOfState)
+  let work = 0
+  for (let index = 0; index < motions.count && work < worth; index++) {
+    const rim = cutters[motions.state[index]]?.profile.rim
+    if (rim !== undefined) work += workOf(motions, index, rim, grid)
+  }
+  return work >= worth
 }
 
 /** The job of one worker: its own strips are copied out. */

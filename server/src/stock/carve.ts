@@ -42,8 +42,28 @@ export function carved(
   motions: Motions,
   options: CarveOptions,
 ): { readonly stock: Stock; readonly engagement: Engagement } {
+  const whole = options.plain === undefined && options.from === undefined && options.to === undefined
+  const shared = whole ? crew?.carved(stock, motions, options) : undefined
+  if (shared) return shared
   const { carving, cutters, tallies } = cutAll(stock, motions, options)
   return { stock: carving.finished(), engagement: settle(tallies, motions, cutters, stock.grid.cell) }
+}
+
+/** Others that carve with this thread: see `bands.ts`. */
+export interface Crew {
+  /** What `carved` gives, bit for bit; undefined where it is sooner done alone. */
+  carved(
+    stock: Stock,
+    motions: Motions,
+    options: Pick<CarveOptions, 'shift' | 'bitOfState'>,
+  ): { readonly stock: Stock; readonly engagement: Engagement } | undefined
+}
+
+let crew: Crew | undefined
+
+/** Has a crew take part in every large carving of this thread from now on; undefined: none. */
+export function carveWith(others: Crew | undefined): void {
+  crew = others
 }
 
 /**

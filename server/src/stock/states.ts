@@ -3,7 +3,7 @@ import type { CarveOptions } from './carve.ts'
 import { KernelCarving, type Page } from './kernel/carving.ts'
 import { newKernel } from './kernel/load.ts'
 import { cloneStock, type Stock } from './stock.ts'
-import { type Cutter, cuttersOf, newTallies, runOf } from './tally.ts'
+import { type Cutter, cuttersOf, newTallies, sweptBy, workOf } from './tally.ts'
 
 /** Most motions from one kept state to the next: a jump cuts at most so many again. */
 export const KEPT_EVERY = 512
@@ -122,20 +122,15 @@ export class KeptStates {
 
 /** Where states are kept: so that little is cut from one to the next, and little changes. */
 function endsOf({ grid }: Stock, motions: Motions, cutters: readonly (Cutter | undefined)[]): number[] {
-  const { cell, nx, ny } = grid
-  const most = SWEPT * nx * ny * cell * cell
-  const across = (nx + ny) * cell
+  const most = SWEPT * grid.nx * grid.ny * grid.cell ** 2
   const ends = [0]
   let work = 0
   let swept = 0
   for (let index = 0; index < motions.count; index++) {
     const rim = cutters[motions.state[index]]?.profile.rim
     if (rim === undefined) continue
-    const run = runOf(motions, index)
-    // A way that is not known, or leads far out, sweeps no more than one across the blank.
-    const strip = Math.min(rim, across) * 2 * Math.min(across, Number.isFinite(run) ? run : across)
-    swept += strip
-    work += (strip + Math.PI * Math.min(rim, across) ** 2) / cell ** 2
+    swept += sweptBy(motions, index, rim, grid)
+    work += workOf(motions, index, rim, grid)
     if (swept < most && work < WORK && index + 1 - ends[ends.length - 1] < KEPT_EVERY) continue
     ends.push(index + 1)
     work = 0

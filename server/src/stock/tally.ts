@@ -2,7 +2,7 @@ import type { Motions } from '../machine/motions.ts'
 import type { Bit } from './bit.ts'
 import { CONTACT_TOLERANCE, Contact, type Engagement, newEngagement } from './engagement.ts'
 import { type Profile, profileOf, radiusAt } from './profile.ts'
-import { EMPTY } from './stock.ts'
+import { EMPTY, type Grid } from './stock.ts'
 
 /** A bit that can cut, with its shape worked out. */
 export interface Cutter {
@@ -97,6 +97,22 @@ export function runOf(motions: Motions, index: number): number {
   const straight = Math.hypot(x[index] - fromX, y[index] - fromY)
   const circle = arc[index] >= 0 ? arcs[arc[index]] : undefined
   return circle ? Math.max(straight, circle.radius * Math.abs(circle.sweep)) : straight
+}
+
+/**
+ * Area that a bit sweeps on a motion, seen from above and without its rounded ends, mm². A way that is not known, or
+ * leads far out, sweeps no more than one across the blank.
+ */
+export function sweptBy(motions: Motions, index: number, rim: number, { nx, ny, cell }: Grid): number {
+  const across = (nx + ny) * cell
+  const run = runOf(motions, index)
+  return Math.min(rim, across) * 2 * Math.min(across, Number.isFinite(run) ? run : across)
+}
+
+/** Cells that are looked into for a motion, about: what its cutting costs. */
+export function workOf(motions: Motions, index: number, rim: number, grid: Grid): number {
+  const round = Math.PI * Math.min(rim, (grid.nx + grid.ny) * grid.cell) ** 2
+  return (sweptBy(motions, index, rim, grid) + round) / grid.cell ** 2
 }
 
 /** Adds what another kernel noted of the same motions. */

@@ -1,49 +1,84 @@
-import { type BandAnswer, type BandJob, type BandWorker, buffersOf } from '../stock/bands.ts'
+import { existsSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
+import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads'
+import { type BandWorker, buffersOf, crewOf } from '../stock/bands.ts'
+import { carveWith } from '../stock/carve.ts'
+import type { BandThreadData, Reply } from './carveBands.ts'
 
-/** A thread with the script of `carveBands.ts`, in whatever way an environment starts it. */
-export interface BandThread {
-  post(message: BandJob, transfer: ArrayBuffer[]): void
-  /** Hears every message, and of the thread's end or fault. */
-  listen(heard: (message: Reply) => void, ended: (why: unknown) => void): void
+/** How long an answer may take from when this thread is done with its own share: starting a thread, and its share. */
+const PATIENCE = { least: 3000, timesOwn: 5 }
+/** More threads than this wait for memory, not for each other. */
+const MOST_THREADS = 3
+
+export interface BandThread extends BandWorker {
+  /** It has ended, or did not answer in time. */
+  isGone(): boolean
   end(): void
 }
 
-export type Reply = { readonly answer: BandAnswer } | { readonly fault: string }
-
-/** A worker out of a thread: jobs are answered in the order in which they came. */
-export function bandWorker(thread: BandThread): BandWorker & { end(): void } {
-  const waiting: { resolve(answer: BandAnswer): void; reject(why: unknown): void }[] = []
-  thread.listen(
-    message => {
-      const next = waiting.shift()
-      if ('answer' in message) next?.resolve(message.answer)
-      else next?.reject(new Error(message.fault))
-    },
-    why => {
-      for (const { reject } of waiting.splice(0)) reject(why)
-    },
-  )
+/**
+ * A thread with the script of `carveBands.ts`, from a file. It is waited for without giving others a turn, as carving
+ * itself does, so that the pure stages above need not know of it. It does not keep the process alive.
+ */
+export function bandThread(script: string): BandThread {
+  const { port1, port2 } = new MessageChannel()
+  const replies = new Int32Array(new SharedArrayBuffer(4))
+  const workerData: BandThreadData = { bandPort: port2, replies }
+  const worker = new Worker(script, { workerData, transferList: [port2] })
+  worker.unref()
+  port1.unref()
+  let isGone = false
+  const left = () => {
+    isGone = true
+  }
+  // Unheard, a fault of the thread would end the process.
+  worker.on('error', left)
+  worker.on('exit', left)
+  const end = () => {
+    isGone = true
+    void worker.terminate()
+  }
   return {
-    carve: job =>
-      new Promise((resolve, reject) => {
-        waiting.push({ resolve, reject })
-        thread.post(job, buffersOf(job))
-      }),
-    end: () => thread.end(),
+    begin: job => {
+      if (isGone) return () => undefined
+      const before = Atomics.load(replies, 0)
+      const began = performance.now()
+      port1.postMessage(job, buffersOf(job))
+      return () => {
+        const patience = Math.max(PATIENCE.least, PATIENCE.timesOwn * (performance.now() - began))
+        if (Atomics.wait(replies, 0, before, patience) === 'timed-out') {
+          end()
+          return undefined
+        }
+        const reply = receiveMessageOnPort(port1)?.message as Reply | undefined
+        return reply && 'answer' in reply ? reply.answer : undefined
+      }
+    },
+    isGone: () => isGone,
+    end,
   }
 }
 
-/** Starts such a thread in a browser or a web worker, from the text of the script: no address is needed. */
-export function webThread(script: string): BandThread {
-  const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }))
-  const worker = new Worker(url)
-  URL.revokeObjectURL(url)
-  return {
-    post: (message, transfer) => worker.postMessage(message, transfer),
-    listen: (heard, ended) => {
-      worker.onmessage = ({ data }: { data: Reply }) => heard(data)
-      worker.onerror = event => ended(new Error(event.message))
-    },
-    end: () => worker.terminate(),
+/**
+ * From now on large carvings of this process are shared with as many threads as there are processors to spare, which are
+ * started at the first of them. Where the script is not there, or threads are refused, this thread carves alone.
+ */
+export function carveWithThreads(script: string): void {
+  const count = Math.min(MOST_THREADS, availableParallelism() - 1)
+  if (count < 1 || !existsSync(script)) return
+  let threads: BandThread[] | undefined
+  carveWith(
+    crewOf(() => {
+      threads ??= startThreads(script, count)
+      return threads.filter(thread => !thread.isGone())
+    }),
+  )
+}
+
+function startThreads(script: string, count: number): BandThread[] {
+  try {
+    return Array.from({ length: count }, () => bandThread(script))
+  } catch {
+    return []
   }
 }

@@ -1,4 +1,8 @@
+import { join } from 'node:path'
+import { carveWithThreads } from './bandThread.ts'
 import { runCommandLine } from './cli/commandLine.ts'
+
+carveWithThreads(join(__dirname, 'bandThread.cjs'))
 
 runCommandLine(process.argv).then(
   code => {
