@@ -1,4 +1,4 @@
-import { test } from 'vitest'
+import { expect, test } from 'vitest'
 import { BOWL_25, expectPart } from '../job.ts'
 
 test('a level that was lost', () => {
@@ -78,4 +78,26 @@ test('a move that goes astray at a level that is right: the move is at fault, no
     {},
     { ignore: ['plunge/onto-floor', 'depth/odd-step'] },
   )
+})
+
+test('a wall that is run along once more, a hair farther in, is brushed and not cut', () => {
+  const along = (farther: number) => `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X-5 Y29.85
+    G1 Z-3 F250
+    G1 X105 F1500
+    G1 Z-6 F250
+    G1 X-5 F1500
+    G1 Z-9 F250
+    G1 X105 F1500
+    G1 Y${29.85 + farther}
+    G1 X-5
+    G0 Z20
+    M30
+  `
+  expectPart(along(0.03))
+  expect(expectPart(along(1), {}, { ignore: ['depth/pass-too-deep'] }).findings.map(({ code }) => code)).toEqual([
+    'depth/pass-too-deep',
+  ])
 })

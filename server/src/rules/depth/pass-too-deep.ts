@@ -22,7 +22,7 @@ export const depthPassTooDeep: RunRule = {
       if (!bit || !feedCuts(run, i)) continue
       const depth = passDepth(run, i)
       const setter = levelSetter(program, i)
-      const isDeep = depth > bit.maxPassDepth + CONTACT && !deepOnlyOverInsert(run, i, bit)
+      const isDeep = depth > bit.maxPassDepth + CONTACT && !isBrushed(run, i) && !deepOnlyOverInsert(run, i, bit)
       const length = lengths.get(setter) ?? { deep: 0, fine: 0 }
       lengths.set(setter, length)
       length[isDeep ? 'deep' : 'fine'] += lengthAcross(motions, i)
@@ -44,6 +44,14 @@ export const depthPassTooDeep: RunRule = {
       })
     }
   },
+}
+
+/** Widths are counted in cells: up to this many are one, and one may be next to nothing. */
+const ONE_CELL = 1.5
+
+/** A wall that is run along once more, a hair farther in than before: however high it stands, that bends no bit. */
+function isBrushed({ engagement, before }: Run, motion: number): boolean {
+  return engagement.radial[motion] <= ONE_CELL * before.grid.cell
 }
 
 /**
