@@ -47,7 +47,7 @@ export function cellFor(
   if (fitted <= wanted * 1.001 || affordable <= COARSEST) return { cell: fitted }
   return {
     cell: fitted,
-    message: `A blank of ${width} x ${depth} mm is modelled in cells of ${fitted.toFixed(2)} mm: walls are placed no better than that.`,
+    message: `A blank of ${width} x ${depth} mm is modelled in cells of ${fitted.toFixed(2)} mm: ribs and grooves narrower than that may be missed.`,
   }
 }
 

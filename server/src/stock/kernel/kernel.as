@@ -374,7 +374,8 @@ function chord(p: usize, continues: bool): void {
   // down the lowest place lies ahead of the point, by at most this.
   let ahead: f64 = 0
   if (rise < 0) {
-    if (kind == 1) ahead = <f64>g * rim
+    // A ball may be wider than the bit: a taper narrower than its own tip.
+    if (kind == 1) ahead = Math.min(rim, <f64>g * corner)
     else if (kind == 3) ahead = flat + <f64>g * corner
     else if (kind == 2 && !overSlope) {
       const c = <f64>coneShift
