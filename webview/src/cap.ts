@@ -98,7 +98,7 @@ export function newCap(uniforms: Record<string, THREE.IUniform>): Cap {
     away(side) {
       out3.value.set(axis === 'x' ? side : 0, axis === 'y' ? side : 0, 0)
       // The line stands before the face, or it would flicker in it.
-      line.position.copy(out3.value).multiplyScalar(0.05)
+      line.position.copy(out3.value).multiplyScalar(0.25)
     },
     dispose() {
       face.geometry.dispose()

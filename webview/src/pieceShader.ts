@@ -112,7 +112,8 @@ void main() {
   vec3 py = dFdy(blankAt);
   vec3 flatNormal = normalize(cross(px, py));
   float blur = 0.5 * (length(px) + length(py));
-  float wall = 1.0 - smoothstep(0.3, 0.5, abs(flatNormal.z));
+  // Walls that stand at their place stand upright; a stair of cells leans.
+  float wall = crisp ? 1.0 - smoothstep(0.06, 0.16, abs(flatNormal.z)) : 1.0 - smoothstep(0.3, 0.5, abs(flatNormal.z));
 
   // Nine columns round about: a quadratic spline through them gives a normal and an outline without steps.
   vec2 at = blankAt.xy / cell;

@@ -133,8 +133,8 @@ function heightOf({ top, bottom, stride = 1 }: Columns, face: 'top' | 'underside
 }
 
 /** Over so many cells before and behind its crossing a wall that stands falls by `STEEP` times as much and more. */
-const ABOUT = 0.05
-const STEEP = 5
+const ABOUT = 0.01
+const STEEP = 30
 
 /** Tells the walls that stand from the flanks of a vee or a ball, which are drawn well enough by the cells. */
 function standing({ nx }: Walls, exact: ExactFace, cell: number, height: (at: number) => number): Counts {
