@@ -66,6 +66,7 @@ import { sheetMissingField } from './sheet/missing-field.ts'
 import { sheetMissingFile } from './sheet/missing-file.ts'
 import { sheetNotAPlug } from './sheet/not-a-plug.ts'
 import { sheetNotAPocket } from './sheet/not-a-pocket.ts'
+import { sheetOutsideFolder } from './sheet/outside-folder.ts'
 import { sheetPinsNotSymmetric } from './sheet/pins-not-symmetric.ts'
 import { sheetTooLarge } from './sheet/too-large.ts'
 import { sheetUnknownBit } from './sheet/unknown-bit.ts'
@@ -175,6 +176,7 @@ export const ALL_RULES: readonly Rule[] = [
   sheetMissingFile,
   sheetNotAPlug,
   sheetNotAPocket,
+  sheetOutsideFolder,
   sheetPinsNotSymmetric,
   sheetTooLarge,
   sheetUnknownBit,

@@ -89,9 +89,9 @@ function runRunRules(collector: Collector, job: JobOutcome): void {
 function runJobRules(collector: Collector, job: JobOutcome, copy: CopyOutcome): void {
   const runs = copy.setups.flatMap(({ run }) => (run ? [run] : []))
   const unsure = runs.find(run => whyNot(run.program))
+  const scene = { ...sceneOf(job, job.document.uri), copy: copy.copy }
   for (const rule of ALL_RULES) {
     if (rule.reads !== 'job') continue
-    const scene = { ...sceneOf(job, job.document.uri), copy: copy.copy }
     if (unsure) {
       collector.withhold(rule, scene, `${fileName(unsure.setup.program)}: ${whyNot(unsure.program)}`)
       continue

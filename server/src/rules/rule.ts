@@ -3,6 +3,7 @@ import type { Sheet } from '../job/sheet.ts'
 import type { SheetDocument, SheetPath } from '../job/sheetDocument.ts'
 import type { Program } from '../machine/program.ts'
 import type { Range, TextSpan } from '../syntax/source.ts'
+import type { Cure } from './cure.ts'
 
 export type Severity = 'error' | 'warning' | 'information'
 
@@ -49,6 +50,8 @@ interface AnyRule {
   /** Half a sentence for lists and the index. */
   readonly title: string
   readonly severity: Severity
+  /** How its findings are done away with, where that is safe: a rule without one has no fix. */
+  readonly fix?: Cure
 }
 
 /** Reads the text and its modal state; runs on every program, sheet or not. */

@@ -5,6 +5,7 @@ export const allowUnused: AllowanceRule = {
   id: 'allow/unused',
   title: 'a comment that silences nothing',
   severity: 'information',
+  fix: 'allowance',
   reads: 'allowances',
   check(allowances, report) {
     for (const { span, code, known, ran, used } of allowances) {

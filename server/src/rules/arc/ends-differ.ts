@@ -4,4 +4,5 @@ export const arcEndsDiffer = problemRule(
   'arc/ends-differ',
   'an arc whose start and end are not equally far from its centre',
   'error',
+  'centre',
 )

@@ -4,4 +4,5 @@ export const arcRadiusTooSmall = problemRule(
   'arc/radius-too-small',
   'an arc whose radius cannot reach its end',
   'error',
+  'radius',
 )

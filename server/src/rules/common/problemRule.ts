@@ -1,12 +1,14 @@
+import type { Cure } from '../cure.ts'
 import type { Severity, TextRule } from '../rule.ts'
 import { noteAt } from './notes.ts'
 
 /** A rule for something that reading the text has met and worded already: it passes on the problems of its code. */
-export function problemRule(id: string, title: string, severity: Severity): TextRule {
+export function problemRule(id: string, title: string, severity: Severity, fix?: Cure): TextRule {
   return {
     id,
     title,
     severity,
+    fix,
     reads: 'text',
     check(program, report) {
       for (const problem of program.problems) {

@@ -9,6 +9,7 @@ export const depthBelowStock: RunRule = {
   id: 'depth/below-stock',
   title: 'deeper than the blank, into what it lies on',
   severity: 'error',
+  fix: 'shallower',
   reads: 'run',
   check(run, sheet, report) {
     const { program, setup, bedLevel, shift } = run

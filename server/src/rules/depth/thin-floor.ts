@@ -7,6 +7,7 @@ export const depthThinFloor: JobRule = {
   id: 'depth/thin-floor',
   title: 'the floor under the cavity comes out too thin',
   severity: 'error',
+  fix: 'last-level',
   reads: 'job',
   check(job, copy, report) {
     const { floor } = copy.figures

@@ -5,6 +5,7 @@ export const feedChipLoadHigh: RunRule = {
   id: 'feed/chip-load-high',
   title: 'each tooth bites more than the bit takes',
   severity: 'warning',
+  fix: 'rate',
   reads: 'run',
   check: (run, sheet, report) => reportChipLoad(run, sheet, 'high', report),
 }

@@ -5,6 +5,7 @@ export const feedChipLoadLow: RunRule = {
   id: 'feed/chip-load-low',
   title: 'each tooth bites less than it needs to cut',
   severity: 'warning',
+  fix: 'rate',
   reads: 'run',
   check: (run, sheet, report) => reportChipLoad(run, sheet, 'low', report),
 }

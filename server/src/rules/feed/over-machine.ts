@@ -12,6 +12,7 @@ export const feedOverMachine: RunRule = {
   id: 'feed/over-machine',
   title: 'a feed faster than an axis can go',
   severity: 'warning',
+  fix: 'rate',
   reads: 'run',
   check({ program }, sheet, report) {
     const { motions, states } = program

@@ -10,6 +10,7 @@ export const feedPower: RunRule = {
   id: 'feed/power',
   title: 'a cut that may need more power than the spindle has (estimate)',
   severity: 'warning',
+  fix: 'rate',
   reads: 'run',
   check(run, sheet, report) {
     const { program, engagement } = run

@@ -9,6 +9,7 @@ export const inlayLeftThin: JobRule = {
   id: 'inlay/left-thin',
   title: 'the inlay is cut too thin',
   severity: 'error',
+  fix: 'last-level',
   reads: 'job',
   check(job, copy, report) {
     const { inlayLeft } = copy.figures

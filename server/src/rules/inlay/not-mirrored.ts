@@ -6,6 +6,7 @@ export const inlayNotMirrored: JobRule = {
   id: 'inlay/not-mirrored',
   title: 'the motif of plug and pocket is not mirrored',
   severity: 'error',
+  fix: 'mirror',
   reads: 'job',
   check(_job, copy, report) {
     const seat = seated(copy)

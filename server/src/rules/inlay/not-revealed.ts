@@ -7,6 +7,7 @@ export const inlayNotRevealed: JobRule = {
   id: 'inlay/not-revealed',
   title: 'the cavity does not reach the inlay',
   severity: 'error',
+  fix: 'last-level',
   reads: 'job',
   check(job, copy, report) {
     const { reveal } = copy.figures

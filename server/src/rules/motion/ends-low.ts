@@ -9,6 +9,7 @@ export const motionEndsLow: RunRule = {
   id: 'motion/ends-low',
   title: 'the program ends with the bit too low to travel',
   severity: 'warning',
+  fix: 'higher',
   reads: 'run',
   check(run, sheet, report) {
     const { program, after, shift } = run

@@ -20,6 +20,7 @@ export const motionLowTravel: RunRule = {
   id: 'motion/low-travel',
   title: 'a rapid travels close over wood',
   severity: 'warning',
+  fix: 'higher',
   reads: 'run',
   check(run, sheet, report) {
     const { program } = run

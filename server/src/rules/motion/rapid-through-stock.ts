@@ -14,6 +14,7 @@ export const motionRapidThroughStock: RunRule = {
   id: 'motion/rapid-through-stock',
   title: 'a rapid sweeps sideways through wood that is still there',
   severity: 'error',
+  fix: 'lift',
   reads: 'run',
   check(run, _sheet, report) {
     const { program, engagement } = run

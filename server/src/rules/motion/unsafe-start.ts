@@ -11,6 +11,7 @@ export const motionUnsafeStart: TextRule = {
   id: 'motion/unsafe-start',
   title: 'the first sideways move is made at an unknown height',
   severity: 'warning',
+  fix: 'first-lift',
   reads: 'text',
   check(program, report) {
     const { motions } = program

@@ -9,6 +9,7 @@ export const plungeNotCentreCutting: RunRule = {
   id: 'plunge/not-centre-cutting',
   title: 'straight down into wood with a bit that does not cut at its centre',
   severity: 'error',
+  fix: 'ramp',
   reads: 'run',
   check(run, _sheet, report) {
     const { program, engagement } = run

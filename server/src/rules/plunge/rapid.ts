@@ -9,6 +9,7 @@ export const plungeRapid: RunRule = {
   id: 'plunge/rapid',
   title: 'a rapid goes down into the wood',
   severity: 'error',
+  fix: 'cutting-move',
   reads: 'run',
   check(run, _sheet, report) {
     const { program, engagement } = run

@@ -13,6 +13,7 @@ export const plungeTooFast: RunRule = {
   id: 'plunge/too-fast',
   title: 'the bit goes down faster than it can cut',
   severity: 'warning',
+  fix: 'plunge-feed',
   reads: 'run',
   check(run, _sheet, report) {
     const { program } = run

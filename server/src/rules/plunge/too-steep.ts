@@ -12,6 +12,7 @@ export const plungeTooSteep: RunRule = {
   id: 'plunge/too-steep',
   title: 'a ramp steeper than the bit can take',
   severity: 'warning',
+  fix: 'ramp',
   reads: 'run',
   check(run, _sheet, report) {
     const { program } = run

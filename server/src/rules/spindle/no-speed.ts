@@ -8,6 +8,7 @@ export const spindleNoSpeed: RunRule = {
   id: 'spindle/no-speed',
   title: 'cuts with the spindle on and no speed given',
   severity: 'error',
+  fix: 'missing-speed',
   reads: 'run',
   check(run, sheet, report) {
     if (sheet.machine.spindle.manual) return

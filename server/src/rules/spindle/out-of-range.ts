@@ -11,6 +11,7 @@ export const spindleOutOfRange: RunRule = {
   id: 'spindle/out-of-range',
   title: 'a speed that the machine or the bit is not made for',
   severity: 'error',
+  fix: 'speed',
   reads: 'run',
   check(run, sheet, report) {
     const { program } = run

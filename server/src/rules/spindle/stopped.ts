@@ -10,6 +10,7 @@ export const spindleStopped: RunRule = {
   id: 'spindle/stopped',
   title: 'cuts with the spindle standing',
   severity: 'error',
+  fix: 'spindle-on',
   reads: 'run',
   check(run, sheet, report) {
     if (sheet.machine.spindle.manual) return

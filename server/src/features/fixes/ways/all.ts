@@ -1,0 +1,32 @@
+import type { Cure } from '../../../rules/cure.ts'
+import type { Way } from '../scene.ts'
+import { firstLift, higher, lift, shallower } from './heights.ts'
+import { cuttingMove, ramp } from './plunges.ts'
+import { missingFeed, missingSpeed, plungeFeed, rate, speed, spindleOn } from './rates.ts'
+import { centre, levels, mirror, radius } from './shapes.ts'
+import { allowance, bracket, end, number, units } from './texts.ts'
+
+/** What is done for each cure that is worked out in the program alone; the others read the job or the sheet. */
+export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'name'>, Way>> = {
+  rate,
+  speed,
+  'plunge-feed': plungeFeed,
+  'missing-feed': missingFeed,
+  'missing-speed': missingSpeed,
+  'spindle-on': spindleOn,
+  'cutting-move': cuttingMove,
+  ramp,
+  lift,
+  higher,
+  'first-lift': firstLift,
+  shallower,
+  levels,
+  mirror,
+  units,
+  end,
+  number,
+  bracket,
+  centre,
+  radius,
+  allowance,
+}

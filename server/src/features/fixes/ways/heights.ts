@@ -1,0 +1,89 @@
+import { MotionKind } from '../../../machine/motions.ts'
+import { startOf } from '../../../rules/common/path.ts'
+import { height, perMinute } from '../../../rules/common/wording.ts'
+import { highest } from '../../../stock/measure.ts'
+import { type Edit, editOf } from '../../rewrites/source.ts'
+import { motionWordOf, scaleOf, walk, wordOf } from '../../rewrites/walk.ts'
+import { placeOf, type Way, wordAt } from '../scene.ts'
+import { Pen } from '../writing.ts'
+
+/** Heights are raised to half a millimetre: nobody travels at 6.13. */
+const STEP = 0.5
+const up = (mm: number) => Math.ceil(mm / STEP - 1e-6) * STEP
+
+/** A height word raised by what is missing; where it is no word of height, a lift of its own after that line. */
+export const higher: Way = scene => {
+  const { found, limit, code } = scene.finding
+  const place = placeOf(scene)
+  if (found === undefined || limit === undefined || !place) return []
+  const pen = new Pen(scene.source)
+  const word = wordAt(scene)
+  if (word?.letter === 'Z' && place.read.absolute) {
+    const z = up(word.value * scaleOf(place.read.units) + limit - found)
+    const edits = [editOf(word.span, pen.length(place.read, 'Z', z, word))]
+    return [{ title: `Raise it to ${height(z)}`, edits }]
+  }
+  if (code !== 'motion/ends-low' || !place.read.absolute) return []
+  const z = up(limit)
+  const lift = `G0${pen.gap}${pen.length(place.read, 'Z', z, undefined)}`
+  return [{ title: `Lift to ${height(z)} at the end`, edits: [pen.after(place.read.line, [lift])] }]
+}
+
+/** Up before the first move sideways, as high as the program itself travels. */
+export const firstLift: Way = scene => {
+  const place = placeOf(scene)
+  const { motions } = scene.source.program
+  let z = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < motions.count; i++) if (motions.kind[i] === MotionKind.rapid && motions.z[i] > z) z = motions.z[i]
+  if (!place?.read.absolute || !Number.isFinite(z)) return []
+  const pen = new Pen(scene.source)
+  const edits = [pen.before(place.read.line, [`G0${pen.gap}${pen.length(place.read, 'Z', z, undefined)}`])]
+  return [{ title: `Lift to ${height(z)} first`, edits: [...edits, ...codeAgain(place.read, pen)] }]
+}
+
+/** Up before a rapid that goes through wood, over it, and down again where the next cut begins. */
+export const lift: Way = scene => {
+  const place = placeOf(scene)
+  if (!place?.run || !place.bit || !place.read.absolute || wordOf(place.read.words, 'Z')) return []
+  const { read, run, bit, motion, next } = place
+  const { offset } = run.program.states[run.program.motions.state[motion]]
+  const clearance = scene.outcome?.sheet.machine.clearance ?? 2
+  const z = up(highest(run.before) + clearance - run.shift[2] - offset[2])
+  const back = startOf(run.program.motions, motion)[2] - offset[2]
+  if (!(z > back)) return []
+  const pen = new Pen(scene.source)
+  const edits: Edit[] = [pen.before(read.line, [`G0${pen.gap}${pen.length(read, 'Z', z, undefined)}`])]
+  const goesDown = next && (wordOf(next.words, 'Z') !== undefined || next.motion === 0)
+  const feed = Math.floor(bit.maxPlungeFeed)
+  if (next && !goesDown) {
+    const down = `G1${pen.gap}${pen.length(read, 'Z', back, undefined)}${pen.gap}${pen.feed(read, feed)}`
+    edits.push(pen.after(read.line, [down]), ...pen.restore(read, 10, feed))
+  }
+  const how = next && !goesDown ? `, and go down to ${height(back)} again at ${perMinute(feed)}` : ''
+  return [{ title: `Lift to ${height(z)} before it${how}`, edits }]
+}
+
+/** No word of height lower than the limit. */
+export const shallower: Way = scene => {
+  const { limit, found } = scene.finding
+  if (limit === undefined || found === undefined) return []
+  const pen = new Pen(scene.source)
+  const edits: Edit[] = []
+  for (const read of walk(scene.source)) {
+    const word = wordOf(read.words, 'Z')
+    if (!word || read.kind === 'none' || read.kind === 'code' || !read.absolute) continue
+    // To the hundredth above it, for nothing is known better.
+    const z = Math.ceil(limit * 100 - 1e-6) / 100
+    if (word.value * scaleOf(read.units) < limit) edits.push(editOf(word.span, pen.length(read, 'Z', z, word)))
+  }
+  const many = edits.length === 1 ? '' : ` in ${edits.length} words`
+  return edits.length > 0 ? [{ title: `Go no deeper than ${height(limit)}${many}`, edits }] : []
+}
+
+/** After a line that was put before it, a line needs its own code again, unless it has it or it is the same. */
+function codeAgain(read: Parameters<Pen['writer']>[0], pen: Pen): Edit[] {
+  if (motionWordOf(read.words) || read.motion === 0) return []
+  const writer = pen.writer(read)
+  writer.addCode(`G${read.motion / 10}`)
+  return writer.edits()
+}

@@ -1,0 +1,65 @@
+import { insertion } from '../../rewrites/source.ts'
+import type { Way } from '../scene.ts'
+import { Pen } from '../writing.ts'
+
+/** Says what was taken for granted. */
+export const units: Way = ({ source }) => {
+  const pen = new Pen(source)
+  for (let line = 0; line < source.program.lineCount; line++) {
+    const words = source.program.wordsOf(line)
+    const first = words.find(({ letter }) => letter !== 'N')
+    if (!first) continue
+    const title = 'Say that lengths are in millimetres (G21)'
+    return [{ title, edits: [pen.before(line, ['G21'])] }]
+  }
+  return []
+}
+
+export const end: Way = ({ source }) => {
+  const pen = new Pen(source)
+  let last = source.program.lineCount - 1
+  const text = (line: number) => source.program.lineText(line).trim()
+  while (last > 0 && text(last) === '') last--
+  const line = text(last) === '%' && last > 0 ? last - 1 : last
+  return [{ title: 'End the program with M2', edits: [pen.after(line, ['M2'])] }]
+}
+
+/** Slips of the hand in a number: a comma, a letter O, signs and points twice. */
+const SLIPS: readonly [RegExp, string][] = [
+  [/,/g, '.'],
+  [/[oO]/g, '0'],
+  [/[lI]/g, '1'],
+  [/--+/g, '-'],
+  [/\+\++/g, '+'],
+  [/\.\.+/g, '.'],
+]
+
+export const number: Way = ({ finding: { range }, source }) => {
+  const { start, end } = range
+  const text = source.program.lineText(start.line).slice(start.character, end.character)
+  let digits = text.slice(1)
+  for (const [slip, meant] of SLIPS) digits = digits.replace(slip, meant)
+  const meant = text[0] + digits
+  if (meant === text || !/^[A-Za-z]\s*[+-]?(\d+\.?\d*|\.\d+)$/.test(meant)) return []
+  return [{ title: `Write ${meant}`, edits: [{ range, text: meant }] }]
+}
+
+export const bracket: Way = ({ finding: { range }, source }) => {
+  const line = source.program.lineText(range.start.line)
+  return [
+    {
+      title: 'Close the comment at the end of its line',
+      edits: [insertion(range.start.line, line.trimEnd().length, ')')],
+    },
+  ]
+}
+
+export const allowance: Way = ({ finding: { range }, source }) => {
+  const { start, end } = range
+  const line = source.program.lineText(start.line)
+  const alone = line.slice(0, start.character).trim() === '' && line.slice(end.character).trim() === ''
+  const gone = alone
+    ? { start: { line: start.line, character: 0 }, end: { line: start.line + 1, character: 0 } }
+    : { start: { line: start.line, character: line.slice(0, start.character).trimEnd().length }, end }
+  return [{ title: 'Take this comment away', edits: [{ range: gone, text: '' }] }]
+}
