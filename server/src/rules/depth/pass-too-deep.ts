@@ -11,6 +11,7 @@ export const depthPassTooDeep: RunRule = {
   id: 'depth/pass-too-deep',
   title: 'a pass deeper than the bit should take at once',
   severity: 'warning',
+  fix: 'levels',
   reads: 'run',
   check(run, _sheet, report) {
     const { program } = run
