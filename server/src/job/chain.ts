@@ -48,6 +48,8 @@ export interface Chain {
   readonly copy: string
   /** Of this copy as received. */
   readonly thickness: number
+  /** How well that is known, +/- mm. */
+  readonly thicknessWithin: number
   readonly steps: readonly Step[]
   readonly inlays: readonly Inlay[]
   /** Blank frame, after the last set-up. */
@@ -57,6 +59,6 @@ export interface Chain {
 }
 
 /** What tells where heights come from: a chain, or as much of one as has been done. */
-export type History = Pick<Chain, 'sheet' | 'blank' | 'thickness' | 'steps'> & {
+export type History = Pick<Chain, 'sheet' | 'blank' | 'thickness' | 'thicknessWithin' | 'steps'> & {
   readonly inlays: readonly Pick<Inlay, 'setup' | 'pocket'>[]
 }

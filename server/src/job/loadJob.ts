@@ -46,13 +46,15 @@ function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
 
 /**
  * Reads a sheet and all the programs that it names. A program that is not there is a problem at the field that names
- * it. Undefined where the sheet itself cannot be read. `usual` holds where the sheet is silent.
+ * it, and so is one that may not be read. Undefined where the sheet itself cannot be read. `usual` holds where the sheet
+ * is silent.
  */
 export async function loadJob(
   workspace: Workspace,
   sheetUri: string,
   shelf: ProgramShelf = newProgramShelf(),
   usual: Usual = USUAL,
+  mayRead: (program: string) => boolean = () => true,
 ): Promise<LoadedJob | undefined> {
   const bytes = await workspace.read(sheetUri)
   if (!bytes) return undefined
@@ -63,12 +65,25 @@ export async function loadJob(
   const missing: SheetProblem[] = []
   for (const setup of sheet.setups) {
     if (setup.kind !== 'program' || programs.has(setup.program)) continue
+    if (!mayRead(setup.program)) {
+      missing.push(outsideFolder(document, setup.index))
+      continue
+    }
     const text = await workspace.read(setup.program)
     if (text) programs.set(setup.program, shelf.read(setup.program, text, sheet.machine.dialect))
     else missing.push(await missingFile(workspace, document, setup.index, setup.program))
   }
   if (missing.length === 0) return { document, programs }
   return { document: { ...document, problems: [...document.problems, ...missing] }, programs }
+}
+
+function outsideFolder(document: SheetDocument, index: number): SheetProblem {
+  return {
+    code: 'sheet/outside-folder',
+    range: document.rangeOf(['setups', index, 'program']),
+    message:
+      'This program lies outside the folder that is open, so it is not read; this set-up and all after it on the same blank are not checked. Put the program beside the sheet, open a folder that holds both, or allow it in the settings.',
+  }
 }
 
 async function missingFile(

@@ -16,6 +16,7 @@ import { fromTheFace, inBlankFrame } from './fit/levelled.ts'
 import type { FitOutcome } from './fit/result.ts'
 import { type InsertOutcome, insertInto } from './inserts/insert.ts'
 import type { PocketRun } from './inserts/pocket.ts'
+import { sawnAt, thicknessOf, zeroOff } from './measured.ts'
 import type { Memo } from './memo.ts'
 import type { Insert, Run, SetupOutcome } from './outcome.ts'
 import { pathPrint } from './pathPrint.ts'
@@ -47,6 +48,8 @@ export interface WorkedCopy {
 interface OnBench {
   readonly blank: Blank
   readonly thickness: number
+  /** How well that is known, +/- mm. */
+  readonly within: number
   stock: Stock
   /** Names the stock and all that led to it. */
   key: string
@@ -89,8 +92,8 @@ export function runCopy(copy: string, work: CopyWork): WorkedCopy {
   const chains = new Map<string, Chain>()
   for (const [name, on] of bench) {
     if (on.lost !== undefined) continue
-    const { blank, thickness, steps, inlays, stock: final, key } = on
-    chains.set(name, { sheet: work.sheet, blank, copy, thickness, steps, inlays, final, key })
+    const { blank, thickness, within: thicknessWithin, steps, inlays, stock: final, key } = on
+    chains.set(name, { sheet: work.sheet, blank, copy, thickness, thicknessWithin, steps, inlays, final, key })
   }
   return { setups, inserts, chains }
 }
@@ -98,7 +101,7 @@ export function runCopy(copy: string, work: CopyWork): WorkedCopy {
 const ofCopy = (copy: string) => (copy === '' ? '' : ` on copy ${copy}`)
 
 function layOut(blank: Blank, copy: string, work: CopyWork): OnBench | undefined {
-  const thickness = blank.copies.get(copy) ?? blank.thickness
+  const { thickness, within } = thicknessOf(work.sheet, blank, copy)
   const choice = cellFor(blank, bitsUsedOn(blank, work))
   if ('refused' in choice) {
     work.problem({ code: 'sheet/too-large', path: ['blanks', blank.name], message: choice.refused })
@@ -108,7 +111,7 @@ function layOut(blank: Blank, copy: string, work: CopyWork): OnBench | undefined
   const { width, depth, diameter } = blank
   const key = `blank ${width} ${depth} ${thickness} ${diameter} ${choice.cell}`
   const stock = work.memo.get(key, () => settled(newStock({ width, depth, thickness, diameter }, choice.cell)))
-  return { blank, thickness, stock, key, steps: [], inlays: [] }
+  return { blank, thickness, within, stock, key, steps: [], inlays: [] }
 }
 
 function bitsUsedOn(blank: Blank, { sheet, programs, starts }: CopyWork): Set<Bit> {
@@ -133,7 +136,7 @@ function doSetup(
     case 'program':
       return runProgram(setup, on, copy, work)
     case 'insert':
-      insert(setup, on, work, runs, inserts)
+      insert(setup, on, copy, work, runs, inserts)
       return undefined
     case 'saw':
       saw(setup, on, work)
@@ -169,15 +172,28 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
     on.lost = `nothing is left of the blank "${blank.name}".`
     return undefined
   }
-  const { shift } = placed
   const bitOfState = bitsOfStates(program, sheet, work.starts.get(setup))
-  const key = `run ${lying} ${pathPrint(program)} ${shift} ${bitOfState.map(bitKey)}`
-  const done = memo.get(key, () => cutDown(before, program.motions, { shift, bitOfState }, lie, thickness, last))
+  const cutAt = (shift: Run['shift'], like: LastRun) =>
+    memo.get(`run ${lying} ${pathPrint(program)} ${shift} ${bitOfState.map(bitKey)}`, () =>
+      cutDown(before, program.motions, { shift, bitOfState }, lie, thickness, like),
+    )
+  let { shift } = placed
+  // Where something was measured it is cut twice: as it was meant, which tells by how much it went otherwise.
+  const meant = setup.measured ? memo.get(`meant ${setup.index} ${lying}`, (): LastRun => ({})) : last
+  let done = cutAt(shift, meant)
+  const off = zeroOff(setup, copy, before, done.after, levels.face)
+  if (typeof off === 'string') {
+    const field = setup.makes === 'level' ? 'thickness' : 'depth'
+    work.problem({ code: 'sheet/bad-value', path: ['setups', setup.index, 'measured', field], message: off })
+  } else if (Math.abs(off) > SAME_HEIGHT) {
+    shift = [shift[0], shift[1], shift[2] + off]
+    done = cutAt(shift, last)
+  }
   on.stock = done.received
   on.key = memo.identity(done)
   on.zero = { setup, z: shift[2] }
   // A blank without copies is cut the same way for all: one run.
-  const ofCopy = blank.copies.size > 0 ? copy : ''
+  const ofCopy = blank.copies.size > 0 || setup.measured?.copies.has(copy) ? copy : ''
   const identity = [done, setup, blank, program].map(part => memo.identity(part))
   const bits = bitOfState.map(bit => bit && memo.identity(bit))
   return memo.get(`is run ${ofCopy} ${thickness} ${on.key} ${identity} ${bits}`, () => ({
@@ -195,6 +211,9 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
     bedLevel: levels.bed,
   }))
 }
+
+/** Heights that differ by less are one, mm: single precision. */
+const SAME_HEIGHT = 1e-5
 
 /** What was last laid down and cut in a set-up: after an edit only the wood round it is turned and cut anew. */
 interface LastRun {
@@ -288,6 +307,7 @@ const bitKey = (bit: Bit | undefined) =>
 function insert(
   setup: InsertSetup,
   on: OnBench,
+  copy: string,
   work: CopyWork,
   runs: ReadonlyMap<string, PocketRun>,
   inserts: Insert[],
@@ -310,10 +330,21 @@ function insert(
   // What others make tells which hollows belong to the pocket; it does not show in the wood.
   const made = others.map(({ run }) => run.setup.makes)
   const { bitDiameter } = work.sheet.tolerances
-  const parts = [setup.insert, material, plug && [plug.run.setup.sawAt, plug.run.setup.lie], made, bitDiameter]
+  const sawAt = plug && sawnAt(plug.run.setup, copy)
+  const parts = [setup.insert, material, sawAt, plug?.run.setup.lie, made, bitDiameter]
   const key = `insert ${on.key} ${memo.identity(into.after)} ${plug && memo.identity(plug.run.after)} ${JSON.stringify(parts)}`
   const outcome: InsertOutcome = memo.get(key, () =>
-    insertInto({ setup, stock: on.stock, into, others, plug, material, sheet: work.sheet, fit: sharedFit(memo) }),
+    insertInto({
+      setup,
+      stock: on.stock,
+      into,
+      others,
+      plug,
+      sawAt,
+      material,
+      sheet: work.sheet,
+      fit: sharedFit(memo),
+    }),
   )
   if ('doubt' in outcome) {
     work.problem(outcome.doubt)

@@ -29,6 +29,9 @@ const tolerancesSchema = z
     ).optional(),
     bitDiameter: notNegative('How well the diameter of a bit is known, +/-. Default: 0.02 mm.').optional(),
     sanding: notNegative('Taken off later by hand, one-sided. Default: 0.2 mm.').optional(),
+    measured: notNegative(
+      'How well something is known that was measured at the wood (`measured` of a set-up), +/-. Default: 0.05 mm.',
+    ).optional(),
   })
   .describe('How well things are known; they make the least and the most of every figure.')
 

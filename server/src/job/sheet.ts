@@ -37,6 +37,8 @@ export interface Tolerances {
   readonly register: number
   readonly bitDiameter: number
   readonly sanding: number
+  /** What was measured at the wood itself. */
+  readonly measured: number
 }
 
 export interface Machine {
@@ -88,6 +90,20 @@ interface AnySetup {
   readonly blank: string
   /** Undefined: all copies. */
   readonly copies?: readonly string[]
+  /** What was measured once it was done: on all copies, and on single ones instead. */
+  readonly measured?: { readonly all: Measured; readonly copies: ReadonlyMap<string, Measured> }
+}
+
+/** What a person found at the wood after a set-up, mm. */
+export interface Measured {
+  /** Left over all. */
+  readonly thickness?: number
+  /** From the face to the deepest that the set-up cut. */
+  readonly depth?: number
+  /** Of a sawn plug. */
+  readonly height?: number
+  /** Tightest per side, of the dry fit. */
+  readonly gap?: number
 }
 
 export interface ProgramSetup extends AnySetup {

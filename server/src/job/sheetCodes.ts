@@ -8,6 +8,7 @@ export const SHEET_CODES = {
   'sheet/duplicate-field': 'A field is written twice',
   'sheet/duplicate-name': 'Two set-ups have one name',
   'sheet/missing-file': 'The program is not there',
+  'sheet/outside-folder': 'The program lies outside the folder that is open',
   'sheet/unknown-bit': 'A bit that the sheet does not list',
   'sheet/unknown-blank': 'A blank that the sheet does not list',
   'sheet/unknown-setup': 'A set-up that the sheet does not list',

@@ -25,6 +25,11 @@ export function folderOf(uri: string): string {
   return Utils.dirname(URI.parse(uri)).toString()
 }
 
+/** Whether a file lies in a folder or in one below it. */
+export function liesIn(uri: string, folder: string): boolean {
+  return normalUri(uri).startsWith(`${normalUri(folder).replace(/\/+$/, '')}/`)
+}
+
 /** The URI of a name in a folder. */
 export function within(folder: string, name: string): string {
   return Utils.joinPath(URI.parse(folder), name).toString()

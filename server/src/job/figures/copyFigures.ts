@@ -1,4 +1,5 @@
 import type { Chain } from '../chain.ts'
+import { measuredOn } from '../measured.ts'
 import type { Memo } from '../memo.ts'
 import type { CopyFigures } from '../outcome.ts'
 import { finalVolume } from './finalVolume.ts'
@@ -17,8 +18,9 @@ export function copyFigures(chain: Chain, memo: Memo): CopyFigures {
   const zeros = chain.steps.map(({ setup }) =>
     setup.kind === 'program' ? [setup.makes, setup.lie, setup.zero] : setup.kind,
   )
+  const measures = JSON.stringify(chain.steps.map(({ setup }) => measuredOn(setup, chain.copy)))
   const resin = chain.inlays.map(({ setup }) => setup.insert)
-  const key = `figures ${chain.key} ${JSON.stringify([zeros, resin, chain.sheet.tolerances, chain.thickness])}`
+  const key = `figures ${chain.key} ${JSON.stringify([zeros, resin, chain.sheet.tolerances, chain.thickness])} ${measures}`
   // Each a step of its own: who must stay answerable can put the work aside between them.
   const step = <T>(name: string, make: () => T): T => memo.get(`${name} of ${key}`, make)
   return memo.get(key, () => {

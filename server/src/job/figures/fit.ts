@@ -3,6 +3,7 @@ import type { Chain, Inlay } from '../chain.ts'
 import { fitPlug } from '../fit/fitPlug.ts'
 import type { FitInput } from '../fit/input.ts'
 import type { GapAt, PlugFit } from '../fit/result.ts'
+import { measuredOn } from '../measured.ts'
 import type { Memo } from '../memo.ts'
 import type { Figure, Fit } from '../outcome.ts'
 import { both, surfaceOf, woodRound } from '../regions.ts'
@@ -12,6 +13,9 @@ import { leastCell, type Piece } from './piece.ts'
 
 /** Width of the wood beside the insert that tells the levelled face, mm. */
 const BESIDE = 3
+
+/** What a feeler gauge tells a gap to, +/- mm. Common practice, no source. */
+const FEELER = 0.01
 
 /** The fit of the plug over the heights that are left in the end; of several inserts, the tightest. */
 export function fitFigures(chain: Chain, piece: Piece, memo: Memo): Fit | undefined {
@@ -36,16 +40,20 @@ function fitOf(chain: Chain, inlay: Inlay, piece: Piece, memo: Memo): Fit | unde
     const back = Math.min(sawn(buriedFace), left.wood ?? Number.POSITIVE_INFINITY)
     return back - (sawn(buriedFace) - sawAt)
   })
+  // The dry fit tells by how much the bits are not what they are said to be: it is the same all round.
+  const { gap } = measuredOn(inlay.setup, chain.copy)
+  const wider = gap === undefined ? 0 : gap - fit.tightest.gap
+  const spread = gap === undefined ? fit.gapTolerance : Math.min(fit.gapTolerance, FEELER)
   return {
-    tightest: gapFigure(fit.tightest, fit),
-    loosest: gapFigure(fit.loosest, fit),
+    tightest: gapFigure(fit.tightest, wider, spread),
+    loosest: gapFigure(fit.loosest, wider, spread),
     gapBeneath: settled(fit.gapBeneath),
     proud: settled(inlay.proud),
     mirrored: fit.mirrored,
     gluedHeight: settled(Math.min(...glued)),
     pieces: fit.pieces.map(({ tightest, loosest, at, turned }, n) => ({
-      tightest: tightest.gap,
-      loosest: loosest.gap,
+      tightest: tightest.gap + wider,
+      loosest: loosest.gap + wider,
       at,
       turned,
       gluedHeight: settled(glued[n]),
@@ -68,7 +76,7 @@ function movementOf({ sheet, blank }: Chain, { setup }: Inlay, fit: PlugFit): Mo
 const isStraight = ({ plug, pocket }: FitInput) =>
   [...plug.bitOfState, ...pocket.bitOfState].every(bit => !bit || bit.shape === 'flat')
 
-const gapFigure = ({ gap, at }: GapAt, { gapTolerance }: PlugFit): Figure => figure(gap, gapTolerance, { at })
+const gapFigure = ({ gap, at }: GapAt, wider: number, spread: number): Figure => figure(gap + wider, spread, { at })
 
 interface HeightsLeft {
   readonly from?: number

@@ -3,6 +3,7 @@ import { highest, lowest } from '../../stock/measure.ts'
 import type { Stock } from '../../stock/stock.ts'
 import type { History, Step } from '../chain.ts'
 import { cellAt } from '../columns.ts'
+import { measuredOn } from '../measured.ts'
 import type { Figure, Run } from '../outcome.ts'
 import { sameLie } from '../reading/crossCheck.ts'
 import { outOf, type Side } from '../regions.ts'
@@ -20,8 +21,8 @@ export interface Origin {
 }
 
 /** The contract's chain: how far apart two heights may be from what they are nominally, +/- mm. */
-export function apart(a: Origin, b: Origin, { sheet }: History): number {
-  let sum = a.root === b.root ? 0 : sheet.tolerances.thickness
+export function apart(a: Origin, b: Origin, { thicknessWithin }: History): number {
+  let sum = a.root === b.root ? 0 : thicknessWithin
   for (const [name, term] of a.terms) if (!b.terms.has(name)) sum += term
   for (const [name, term] of b.terms) if (!a.terms.has(name)) sum += term
   return sum
@@ -83,6 +84,14 @@ function zeroOf(chain: History, index: number, run: Run): Origin {
   const { zero, lie } = run.setup
   const { tolerances } = chain.sheet
   const up = lie.face
+  const down = up === 'top' ? 'underside' : 'top'
+  const { depth, thickness } = measuredOn(run.setup, run.copy)
+  const found = [`measured ${index}`, tolerances.measured] as const
+  // What was measured after it tells better where the set-up cut than its zero does.
+  if (run.setup.makes === 'level' && thickness !== undefined) {
+    return onto(originOf(chain, extremeMaker(chain, index, down, true), down), found)
+  }
+  if (depth !== undefined) return onto(originOf(chain, extremeMaker(chain, index, up, true), up), found)
   if (zero.z === 'kept' && !zero.touch) {
     const kept = chain.steps.slice(0, index).findLastIndex(step => step.run && sameLie(step.run.setup, run.setup))
     const step = chain.steps[kept]
@@ -117,7 +126,7 @@ export function zeroedOnBed(chain: History, index: number): Origin | undefined {
   return bedOrigin(chain, index, setup.lie.face)
 }
 
-function onto(base: Origin, ...more: readonly [string, number][]): Origin {
+function onto(base: Origin, ...more: readonly (readonly [string, number])[]): Origin {
   return { root: base.root, terms: new Map([...base.terms, ...more]) }
 }
 

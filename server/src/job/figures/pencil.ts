@@ -1,5 +1,6 @@
-import type { Chain } from '../chain.ts'
+import type { Chain, Step } from '../chain.ts'
 import { topOf } from '../columns.ts'
+import { measuredOn } from '../measured.ts'
 import type { Side } from '../regions.ts'
 import { makerAt } from './origin.ts'
 
@@ -23,8 +24,13 @@ const DONE: Record<string, string> = {
 export function takenBy(chain: Chain, cell: number, side: Side): string {
   const step = chain.steps[makerAt(chain, cell, side)]
   if (!step) return 'as received'
-  if (step.setup.kind === 'program') return DONE[step.setup.makes]
+  if (step.setup.kind === 'program') return `${DONE[step.setup.makes]}${isMeasured(step) ? ' as measured' : ''}`
   return step.setup.kind === 'saw' ? 'sawn off' : 'inlay'
+}
+
+function isMeasured({ setup, run }: Step): boolean {
+  const { depth, thickness } = measuredOn(setup, run?.copy ?? '')
+  return depth !== undefined || (run?.setup.makes === 'level' && thickness !== undefined)
 }
 
 /** "24.0 thick - 0.8 levelled - 16.0 cavity": what is left of the blank's thickness in a column. */

@@ -1,5 +1,6 @@
 import { EMPTY, newStock } from '../../stock/stock.ts'
 import type { History, Inlay, Step } from '../chain.ts'
+import { thicknessOf } from '../measured.ts'
 import type { CopyOutcome, Figure } from '../outcome.ts'
 import { lowered, type Mask, outOf, type Side, solidsOf, surfaceOf } from '../regions.ts'
 import type { Sheet } from '../sheet.ts'
@@ -103,7 +104,7 @@ function historyOf(sheet: Sheet, copy: CopyOutcome, index: number): History | un
   const done = copy.setups.findIndex(({ setup }) => setup.index === index)
   const blank = done < 0 ? undefined : sheet.blanks.get(copy.setups[done].setup.blank)
   if (!blank) return undefined
-  const thickness = blank.copies.get(copy.copy) ?? blank.thickness
+  const { thickness, within } = thicknessOf(sheet, blank, copy.copy)
   const own = copy.setups.slice(0, done + 1).filter(({ setup }) => setup.blank === blank.name)
   const { cell } = own[0].stock.grid
   const { width, depth, diameter } = blank
@@ -117,5 +118,5 @@ function historyOf(sheet: Sheet, copy: CopyOutcome, index: number): History | un
     const pocket = own.find(({ setup: { name } }) => name === setup.into)?.run
     if (pocket) inlays.push({ setup, pocket })
   }
-  return { sheet, blank, thickness, steps, inlays }
+  return { sheet, blank, thickness, thicknessWithin: within, steps, inlays }
 }

@@ -19,6 +19,8 @@ export interface InsertWork {
   /** All runs on this blank so far. */
   readonly others: readonly PocketRun[]
   readonly plug: PocketRun | undefined
+  /** Where it is sawn off, from its carved face. */
+  readonly sawAt: number | undefined
   readonly material: number
   readonly sheet: Sheet
   /** Works a fit out, or knows it already. */
@@ -67,11 +69,10 @@ function insertResin({ setup, stock, into, material }: InsertWork, pocket: Pocke
 }
 
 function insertPlug(
-  { setup, stock, into, plug, material, sheet, fit: fitOf }: InsertWork,
+  { setup, stock, into, plug, sawAt, material, sheet, fit: fitOf }: InsertWork,
   pocket: Pocket,
 ): InsertOutcome {
   const { insert } = setup
-  const sawAt = plug?.run.setup.sawAt
   if (insert.kind !== 'plug' || !plug || sawAt === undefined) {
     const message = 'The set-up that carves the plug must say where it is sawn off: give it "sawAt".'
     const path = plug ? ['setups', plug.run.setup.index] : ['setups', setup.index]

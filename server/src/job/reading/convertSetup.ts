@@ -1,5 +1,5 @@
 import type { Lie } from '../../stock/lie.ts'
-import type { InsertSetup, ProgramSetup, Setup, Zero } from '../sheet.ts'
+import type { InsertSetup, Measured, ProgramSetup, Setup, Zero } from '../sheet.ts'
 import { resolveBeside } from '../uris.ts'
 import { HAND, OUTLINE_THROUGH, RESIN } from './defaults.ts'
 import type { Fault } from './schemaProblems.ts'
@@ -40,7 +40,8 @@ export function convertSetup(
     })
     return undefined
   }
-  const common = { name: written.name, index, blank: written.blank, copies: written.copies }
+  const measured = measuredOf(written, index, context.unit, fault)
+  const common = { name: written.name, index, blank: written.blank, copies: written.copies, measured }
   if (written.program !== undefined) return programSetup(written, written.program, common, context, fault)
   for (const field of PROGRAM_FIELDS) {
     if (written[field] === undefined) continue
@@ -59,7 +60,48 @@ export function convertSetup(
   }
 }
 
-type Common = Pick<Setup, 'name' | 'index' | 'blank' | 'copies'>
+/** Which measures mean something after which work. */
+const MEASURES = ['thickness', 'depth', 'height', 'gap'] as const
+
+function measuredOf(
+  written: WrittenSetup,
+  index: number,
+  unit: number,
+  fault: (fault: Fault) => void,
+): Setup['measured'] {
+  const { measured } = written
+  if (!measured) return undefined
+  const fits = {
+    thickness: written.program !== undefined,
+    depth: written.program !== undefined,
+    height: written.sawAt !== undefined,
+    gap: written.insert?.plug !== undefined,
+  }
+  const where = {
+    thickness: 'for a set-up that runs a program',
+    depth: 'for a set-up that runs a program',
+    height: 'for a set-up that carves a plug and says where it is sawn off ("sawAt")',
+    gap: 'where a plug is set in',
+  }
+  const read = (from: typeof measured | undefined, path: readonly (string | number)[]): Measured =>
+    Object.fromEntries(
+      MEASURES.flatMap(name => {
+        const value = from?.[name]
+        if (value === undefined) return []
+        if (fits[name]) return [[name, value * unit]]
+        const message = `"${name}" is measured only ${where[name]}; it is passed over.`
+        fault({ code: 'sheet/unknown-field', path: [...path, name], atName: true, message })
+        return []
+      }),
+    )
+  const path = ['setups', index, 'measured']
+  const copies = Object.entries(measured.copies ?? {}).map(
+    ([copy, own]) => [copy, read(own, [...path, 'copies', copy])] as const,
+  )
+  return { all: read(measured, path), copies: new Map(copies) }
+}
+
+type Common = Pick<Setup, 'name' | 'index' | 'blank' | 'copies' | 'measured'>
 
 function programSetup(
   written: WrittenSetup,

@@ -1,5 +1,5 @@
 import { pointAsItLies } from '../../stock/lie.ts'
-import type { Blank, InsertSetup, ProgramSetup, Setup, Sheet } from '../sheet.ts'
+import type { Blank, InsertSetup, Measured, ProgramSetup, Setup, Sheet } from '../sheet.ts'
 import { hintFor } from './nearestName.ts'
 import type { Fault } from './schemaProblems.ts'
 
@@ -13,6 +13,7 @@ export function crossCheck(sheet: Sheet): Fault[] {
   sameNames(sheet, fault)
   for (const setup of sheet.setups) {
     checkCopies(setup, sheet, fault)
+    checkMeasured(setup, sheet, fault)
     if (setup.kind === 'program') checkProgram(setup, sheet, fault)
     if (setup.kind === 'insert') checkInsert(setup, sheet, fault)
   }
@@ -41,6 +42,27 @@ function checkCopies(setup: Setup, sheet: Sheet, fault: Say): void {
     if (known.has(copy)) continue
     const message = `No blank has a copy "${copy}".${hintFor(copy, [...known])}`
     fault({ code: 'sheet/unknown-copy', path: ['setups', setup.index, 'copies', position], message })
+  }
+}
+
+function checkMeasured({ measured, index, blank }: Setup, sheet: Sheet, fault: Say): void {
+  if (!measured) return
+  const path = ['setups', index, 'measured']
+  const known = new Set([...sheet.blanks.values()].flatMap(({ copies }) => [...copies.keys()]))
+  for (const copy of measured.copies.keys()) {
+    if (known.has(copy)) continue
+    const message = `No blank has a copy "${copy}".${hintFor(copy, [...known])}`
+    fault({ code: 'sheet/unknown-copy', path: [...path, 'copies', copy], atName: true, message })
+  }
+  const isLevel = (setup: Setup) => setup.kind === 'program' && setup.makes === 'level'
+  const levelled = sheet.setups.find(other => other.blank === blank && other.index < index && isLevel(other))
+  if (!levelled || isLevel(sheet.setups.find(other => other.index === index)!)) return
+  const all: [readonly (string | number)[], Measured][] = [[path, measured.all]]
+  for (const [copy, own] of measured.copies) all.push([[...path, 'copies', copy], own])
+  for (const [at, own] of all) {
+    if (own.thickness === undefined) continue
+    const message = `The blank was levelled in "${levelled.name}" before: write the thickness that was left at that set-up, so that it is known what made it so. It is passed over here.`
+    fault({ code: 'sheet/wrong-order', path: [...at, 'thickness'], message })
   }
 }
 

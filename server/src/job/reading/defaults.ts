@@ -19,6 +19,7 @@ export const TOLERANCES: Tolerances = {
   register: 0.3,
   bitDiameter: 0.02,
   sanding: 0.2,
+  measured: 0.05,
 }
 
 /** An ordinary desktop router: mm, mm/min, mm/s², rev/min, W. */

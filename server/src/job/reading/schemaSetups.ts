@@ -55,12 +55,34 @@ const insertSchema = z
   })
   .describe('A plug or resin that goes into a pocket: give `plug` or `resin`, and `into`.')
 
+const measures = {
+  thickness: positive(
+    'Thickness left over all, by caliper: after a levelling, or of a blank that is not levelled yet.',
+  ).optional(),
+  depth: positive('From the face that still stands to the deepest that this set-up cut.').optional(),
+  height: positive('Of the plug as it was sawn off, from its carved face; takes the place of `sawAt`.').optional(),
+  gap: notNegative('Tightest gap per side of the dry fit, by feeler gauge.').optional(),
+}
+
+const measuredSchema = z
+  .strictObject({
+    ...measures,
+    copies: z
+      .record(z.string(), z.strictObject(measures).describe('What was measured on this copy.'))
+      .describe('What was measured on single copies.')
+      .optional(),
+  })
+  .describe(
+    'What was measured once the set-up was done. It takes the place of what was meant, from there on; the rest is checked again with what is known better now.',
+  )
+
 /** One set-up of any kind: what it does is told by `program`, `insert`, `saw` or `hand`. */
 export const setupSchema = z
   .strictObject({
     name: z.string().min(1).describe('What you call this set-up; other set-ups and messages refer to it.'),
     blank: z.string().describe('Name of the blank that is worked on.'),
     copies: z.array(z.string()).max(1000).describe('Only these copies of the blank. Default: all.').optional(),
+    measured: measuredSchema.optional(),
     program: z.string().min(1).describe('The G-code file, relative to this sheet.').optional(),
     face: z.enum(['top', 'underside']).describe('Which face lies up on the machine. Default: `top`.').optional(),
     turn: z

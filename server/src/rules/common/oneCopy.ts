@@ -1,3 +1,4 @@
+import { thicknessOf } from '../../job/measured.ts'
 import type { CopyOutcome, Figure, JobOutcome } from '../../job/outcome.ts'
 import { pieceBlank } from '../../job/runJob.ts'
 import { underLimit } from './figureRule.ts'
@@ -18,11 +19,11 @@ export function oneCopySentence(job: JobOutcome, copy: CopyOutcome, name: Figure
   const others = job.copies.flatMap(other => (other === copy ? [] : [{ other, figure: other.figures[name] }]))
   if (!own || others.length === 0) return ''
   if (others.some(({ figure }) => !figure || underLimit(figure, limit) === 'nominal')) return ''
-  const thick = thicknessOf(job, copy)
+  const thick = pieceThickness(job, copy)
   const short = limit - own.nominal
   const cavity = `the cavity must end ${mm(short)} ${name === 'reveal' ? 'deeper' : 'higher'} for it`
   const follows = others
-    .map(({ other, figure }) => slope(own, figure, thicknessOf(job, other) - thick))
+    .map(({ other, figure }) => slope(own, figure, pieceThickness(job, other) - thick))
     .reduce((all, each) => (all === each ? all : 0))
   const blank = follows === 0 ? '' : `, or its blank be ${mm(thick + short * follows)} thick`
   return ` Copy ${copy.copy} alone falls short; it is ${mm(thick)} thick: ${cavity}${blank}.`
@@ -36,7 +37,7 @@ function slope(own: Figure, other: Figure | undefined, thicker: number): number 
   return Math.abs(more + thicker) < SAME ? -1 : 0
 }
 
-function thicknessOf({ sheet }: JobOutcome, { copy }: CopyOutcome): number {
+function pieceThickness({ sheet }: JobOutcome, { copy }: CopyOutcome): number {
   const blank = sheet.blanks.get(pieceBlank(sheet))
-  return blank?.copies.get(copy) ?? blank?.thickness ?? Number.NaN
+  return blank ? thicknessOf(sheet, blank, copy).thickness : Number.NaN
 }
