@@ -6,6 +6,7 @@ import type { JobOutcome } from '../job/outcome.ts'
 import { LIMITS, type Usual } from '../job/reading/defaults.ts'
 import type { LoadedJob } from '../job/runJob.ts'
 import type { Limits } from '../job/sheet.ts'
+import { folderOf, liesIn } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { DialectChoice } from '../machine/dialect.ts'
 import type { Program } from '../machine/program.ts'
@@ -25,6 +26,8 @@ export interface CheckSettings {
   readonly limits?: Limits
   /** URIs of the folders above which no sheet is looked for. */
   readonly roots: readonly string[]
+  /** A sheet may name programs outside the root that it lies under (outside all roots: outside its own folder). */
+  readonly anywhere?: boolean
   /** Bytes above which a program is checked as text only; without it, none is. */
   readonly largestText?: number
 }
@@ -150,7 +153,7 @@ async function checkSheetUnit(
   kept: Kept,
   signal: AbortSignal | undefined,
 ): Promise<Checked> {
-  const loaded = await loadJob(workspace, uri, kept.shelf, usualOf(settings))
+  const loaded = await loadJob(workspace, uri, kept.shelf, usualOf(settings), reachOf(uri, settings))
   signal?.throwIfAborted()
   if (!loaded) return nothing(uri)
   return checkLoaded(uri, loaded, settings, kept, signal)
@@ -215,4 +218,12 @@ async function whyUnreadable(workspace: Workspace, uri: string): Promise<string 
 /** No text holds a zero byte, and what is no text holds one near its start. */
 function isBinary(bytes: Uint8Array): boolean {
   return bytes.subarray(0, 8192).includes(0)
+}
+
+/** Which programs a sheet may name: a sheet from elsewhere is not to reach whatever lies on the disk. */
+function reachOf(sheet: string, { roots, anywhere }: CheckSettings): (program: string) => boolean {
+  if (anywhere) return () => true
+  const around = roots.filter(root => liesIn(sheet, root))
+  const folders = around.length > 0 ? around : [folderOf(sheet)]
+  return program => folders.some(folder => liesIn(program, folder))
 }

@@ -12,7 +12,7 @@ const usualLargest = 20
 
 /** Settings as a client sends them, whatever it sends: what does not fit counts as not set. */
 export function settingsOf(written: unknown, roots: readonly string[]): CheckSettings {
-  const { severity, dialect, limits, largestText } = fieldsOf(written)
+  const { severity, dialect, limits, largestText, programsAnywhere } = fieldsOf(written)
   const base = dialects.includes(String(dialect)) ? (dialect as DialectChoice['base']) : USUAL.dialect.base
   const megabytes = typeof largestText === 'number' && largestText > 0 ? largestText : usualLargest
   return {
@@ -24,6 +24,7 @@ export function settingsOf(written: unknown, roots: readonly string[]): CheckSet
     dialect: { ...USUAL.dialect, base },
     limits: limitsOf(limits),
     roots,
+    ...(programsAnywhere === true ? { anywhere: true } : {}),
     largestText: megabytes * 1e6,
   }
 }

@@ -72,11 +72,19 @@ export async function webHost(): Promise<WebHost> {
   return { server: join(folder, 'node_modules/@vscode/test-web/out/server/index.js'), builds, commit }
 }
 
+/** Whether the desktop host is there, in the version that the tests ask for. */
+export async function desktopIsInstalled(): Promise<boolean> {
+  return isComplete(join(cacheFolder, 'desktop'), Object.values(desktopVersions))
+}
+
+async function isComplete(folder: string, versions: readonly string[]): Promise<boolean> {
+  const mark = join(folder, 'complete.txt')
+  return existsSync(mark) && (await readFile(mark, 'utf8')) === versions.join('\n')
+}
+
 /** Fills a folder of the cache unless it was filled, wholly and with these versions, before. */
 async function once(folder: string, versions: readonly string[], fill: () => Promise<void>): Promise<void> {
-  const mark = join(folder, 'complete.txt')
-  const wanted = versions.join('\n')
-  if (existsSync(mark) && (await readFile(mark, 'utf8')) === wanted) return
+  if (await isComplete(folder, versions)) return
   await rm(folder, { recursive: true, force: true })
   await mkdir(folder, { recursive: true })
   await writeFile(join(folder, 'package.json'), '{ "private": true }\n')
@@ -86,7 +94,7 @@ async function once(folder: string, versions: readonly string[], fill: () => Pro
   } catch (error) {
     throw new Error(`The editor host could not be installed, so nothing was tested in it. ${error}`)
   }
-  await writeFile(mark, wanted)
+  await writeFile(join(folder, 'complete.txt'), versions.join('\n'))
 }
 
 async function install(

@@ -10,6 +10,8 @@ import { freePort, type Serving, serve } from './serving.ts'
 /** A workbench that runs, with the extension in it and a folder open. */
 export interface Started {
   readonly page: Page
+  /** A folder of its own, below which all of it lies. */
+  readonly home: string
   /** What the browser's console and the host have said, for when something fails. */
   log(): string
   stop(): Promise<void>
@@ -74,6 +76,7 @@ async function look(address: string, home: string, server: Serving): Promise<Sta
   await page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor()
   return {
     page,
+    home,
     log: () => `${said.join('\n')}\n${server.said()}`,
     async stop() {
       await browser.close()
