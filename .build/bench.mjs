@@ -10,7 +10,7 @@ import { build } from 'esbuild'
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 // Not in dist/: a build made meanwhile would sweep it away.
 const out = mkdtempSync(join(tmpdir(), 'bench-'))
-const entryPoints = ['bench', 'language', 'stock', 'job', 'preview']
+const entryPoints = ['bench', 'language', 'time', 'stock', 'job', 'preview']
   .map(name => join(root, 'tests', 'performance', `${name}.ts`))
   .filter(existsSync)
 

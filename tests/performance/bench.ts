@@ -4,7 +4,7 @@ import { pathToFileURL } from 'node:url'
 import { type Row, table } from './harness.ts'
 
 /** Each is a file beside this one with a function `rows`. */
-const SECTIONS = ['language', 'stock', 'job', 'preview']
+const SECTIONS = ['language', 'time', 'stock', 'job', 'preview']
 
 interface Section {
   rows(): Promise<readonly Row[]>

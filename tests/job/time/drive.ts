@@ -36,7 +36,7 @@ export function drive(program: Program, machine: Machine): number {
 
 const STEP = 0.001
 /** Between the points of a path, mm. */
-const CLOSE = 0.01
+const CLOSE = 0.2
 const DEVIATION = 0.01
 
 type Point = readonly number[]
@@ -49,11 +49,13 @@ function pointsOf({ motions }: Program, i: number, from: Point, to: Point): Poin
     const length = Math.hypot(...end)
     if (length === 0) return []
     const parts = Math.max(8, Math.ceil(length / CLOSE))
-    return Array.from({ length: parts + 1 }, (_, k) => end.map(value => (value * k) / parts))
+    const points: Point[] = []
+    for (let k = 0; k <= parts; k++) points.push([(end[0] * k) / parts, (end[1] * k) / parts, (end[2] * k) / parts])
+    return points
   }
   const { plane, centre, radius, from: angle, sweep } = motions.arcs[motions.arc[i]]
   const order = { XY: [0, 1, 2], ZX: [2, 0, 1], YZ: [1, 2, 0] }[plane]
-  const parts = Math.max(64, Math.ceil((radius * Math.abs(sweep)) / CLOSE))
+  const parts = Math.max(32, Math.ceil((radius * Math.abs(sweep)) / CLOSE))
   return Array.from({ length: parts + 1 }, (_, k) => {
     const point = [...start]
     point[order[0]] = centre[0] + radius * Math.cos(angle + (sweep * k) / parts)
@@ -76,7 +78,8 @@ class Row {
   private total = 0
 
   add(points: readonly Point[], asked: number, axes: Point, accelerations: Point, round: boolean): void {
-    const steps = points.slice(1).map((point, k) => minus(point, points[k]))
+    // Every step of a straight move is the same.
+    const steps = points.slice(1, round ? undefined : 2).map((point, k) => minus(point, points[k]))
     const ways = steps.map(step => step.map(value => value / long(step)))
     let speed = asked
     let acceleration = Number.POSITIVE_INFINITY
@@ -103,8 +106,8 @@ class Row {
       this.most[last] = Math.min(this.most[last], corner, speed)
       this.change[last] = acceleration
     } else this.note(speed, acceleration)
-    for (const step of steps) {
-      this.total += long(step)
+    for (let k = 1; k < points.length; k++) {
+      this.total += long(steps[round ? k - 1 : 0])
       this.note(speed, acceleration)
     }
     this.way = ways[ways.length - 1]

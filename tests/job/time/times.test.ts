@@ -93,19 +93,19 @@ function difference(text: string, machine: Machine): number {
 
 const samples = readdirSync('samples', { recursive: true })
   .map(String)
-  .filter(name => name.endsWith('.nc'))
+  .filter(name => name.endsWith('.nc') && !name.includes('first-draft'))
 const odd = machineOf({
   maxFeed: [3000, 1500, 500],
   rapidFeed: [4000, 2500, 600],
   acceleration: [300, 150, 80],
 })
 
-describe('within 1 % of the same machine driven in steps of a millisecond', () => {
+describe('within 0.3 %, and 1 % for the shortest, of the same machine driven in steps of a millisecond', () => {
   test('there are samples', () => expect(samples.length).toBeGreaterThan(3))
   test.each(samples)('%s', name => {
     const text = readFileSync(join('samples', name), 'utf8')
-    expect(difference(text, MACHINE)).toBeLessThan(0.01)
-    expect(difference(text, odd)).toBeLessThan(0.01)
+    expect(difference(text, MACHINE)).toBeLessThan(0.003)
+    expect(difference(text, odd)).toBeLessThan(0.003)
   })
 
   test(`random moves on random machines, seed ${SEED}`, () => {
