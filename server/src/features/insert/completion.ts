@@ -7,7 +7,7 @@ import { allUses } from '../language/uses.ts'
 import { bitText } from '../reading/bitText.ts'
 import * as glossary from '../reading/glossary.ts'
 import { lastMotionBefore } from '../reading/passes.ts'
-import { insertablesAt, operationAt } from './insertOperation.ts'
+import { operationsAt } from './insertOperation.ts'
 import { ratesAt } from './ratesAt.ts'
 import type { PlaceQuestion } from './siteAt.ts'
 
@@ -249,26 +249,16 @@ function functions({ question, before, character }: Place): ProgramCompletion[] 
 
 /** Operations with their numbers reckoned: whole lines. */
 function operations({ question, line, character }: Place): ProgramCompletion[] {
-  const place = { ...question, line }
-  const found = insertablesAt(place)
-  if ('why' in found) return []
-  return found.flatMap(({ id, title, about, parameters }) => {
-    const inserted = operationAt(place, id)
-    if ('why' in inserted) return []
-    const numbers = parameters.map(
-      ({ title: name, value, unit }) => `- ${name}: ${value}${unit === '' ? '' : ` ${unit}`}`,
-    )
-    const { bit } = inserted
-    return [
-      {
-        kind: 'operation' as const,
-        label: title,
-        detail: `${about}; ${inserted.lines.length} lines`,
-        about: `Reckoned from the job, for ${bit.name}:\n\n${numbers.join('\n')}`,
-        start: 0,
-        end: character,
-        text: inserted.lines.join('\n'),
-      },
-    ]
+  return operationsAt({ ...question, line }).map(({ title, about, parameters, lines, bit }) => {
+    const numbers = parameters.map(({ title: name, value, unit }) => `- ${name}: ${value} ${unit}`.trimEnd())
+    return {
+      kind: 'operation',
+      label: title,
+      detail: `${about}; ${lines.length} lines`,
+      about: `Reckoned from the job, for ${bit.name}:\n\n${numbers.join('\n')}`,
+      start: 0,
+      end: character,
+      text: lines.join('\n'),
+    }
   })
 }

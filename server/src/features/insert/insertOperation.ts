@@ -19,10 +19,13 @@ export interface Insertable {
 export function insertablesAt(question: PlaceQuestion): readonly Insertable[] | { readonly why: string } {
   const placed = siteAt(question)
   if ('why' in placed) return placed
+  const found = insertables(placed)
   const { bit } = placed.site.tools
-  const fitting = OPERATIONS.filter(operation => whyNot(operation, placed) === undefined)
-  if (fitting.length === 0) return { why: `Nothing that is offered here is cut with ${bit.name}.` }
-  return fitting.map(operation => {
+  return found.length > 0 ? found : { why: `Nothing that is offered here is cut with ${bit.name}.` }
+}
+
+function insertables(placed: Placed): Insertable[] {
+  return OPERATIONS.filter(operation => whyNot(operation, placed) === undefined).map(operation => {
     const { id, title, about } = operation
     return { id, title, about, parameters: parametersOf(operation, placed) }
   })
@@ -64,7 +67,25 @@ export function operationAt(
   values: Readonly<Record<string, number>> = {},
 ): Inserted {
   const placed = siteAt(question)
-  if ('why' in placed) return placed
+  return 'why' in placed ? placed : written(question, placed, id, values)
+}
+
+/** Everything that may be inserted at a place, with its lines as they are reckoned. */
+export function operationsAt(question: PlaceQuestion): (Insertable & Extract<Inserted, { lines: unknown }>)[] {
+  const placed = siteAt(question)
+  if ('why' in placed) return []
+  return insertables(placed).flatMap(each => {
+    const inserted = written(question, placed, each.id, {})
+    return 'why' in inserted ? [] : [{ ...each, ...inserted }]
+  })
+}
+
+function written(
+  question: PlaceQuestion,
+  placed: Placed,
+  id: string,
+  values: Readonly<Record<string, number>>,
+): Inserted {
   const { site, surroundings } = placed
   const operation = OPERATIONS.find(each => each.id === id)
   if (!operation) return { why: `There is no operation "${id}".` }

@@ -171,7 +171,10 @@ function siteOf(
     bed,
     spread: snap(face - (Math.min(...runs.map(each => each.faceLevel - each.shift[2])) - offset[2])),
     through: into(face - bed),
-    cavityDepth: into(cavityDepth(runs, sheet, face, offset[2])),
+    // Looks at every column.
+    get cavityDepth() {
+      return into(cavityDepth(runs, sheet, face, offset[2]))
+    },
     depthFor: wished => into(Math.min(wished, face - bed - sheet.limits.floor - worst(sheet))),
   }
 }

@@ -4,7 +4,8 @@ import { bitOf } from '../../rules/common/inWood.ts'
 import { arcOf, direction, startOf } from '../../rules/common/path.ts'
 import type { Bit } from '../../stock/bit.ts'
 import { carved } from '../../stock/carve.ts'
-import { type Layer, newLayer, type Stock } from '../../stock/stock.ts'
+import { FARTHEST } from '../../stock/path.ts'
+import { EMPTY, type Layer, newLayer, type Stock } from '../../stock/stock.ts'
 
 /** The wood in one upright plane through the bit, in the frame of the stock as it lies, mm. */
 export interface Section {
@@ -58,6 +59,30 @@ export function sectionAt(run: Run, first: number, motion: number, half: number)
     faceLevel: run.faceLevel,
     bedLevel: run.bedLevel,
   }
+}
+
+/**
+ * How high the wood stands straight under the bit's centre once a motion is done, frame of the stock as it lies; EMPTY
+ * where there is none. The engagement tells of before the motion: one that comes up may have been lower there itself.
+ */
+export function surfaceUnder(run: Run, motion: number): number {
+  const { motions } = run.program
+  const under = run.engagement.under[motion]
+  const tip = motions.z[motion] + run.shift[2]
+  const arc = arcOf(motions, motion)
+  const comesUp = !(startOf(motions, motion)[2] >= motions.z[motion]) || (arc !== undefined && arc.plane !== 'XY')
+  if (!comesUp || under === EMPTY) return Math.min(under, tip)
+  const { cell } = run.before.grid
+  const column = newLayer(1)
+  column.hi[0] = under
+  column.lo[0] = under - FARTHEST
+  const stock = { grid: { nx: 1, ny: 1, cell, width: cell, depth: cell }, layers: [column] }
+  const corner = [motions.x[motion], motions.y[motion]].map((at, axis) => {
+    return Math.floor((at + run.shift[axis]) / cell) * cell
+  })
+  const own = joined(run, [motion], 0)
+  const shift = [run.shift[0] - corner[0], run.shift[1] - corner[1], run.shift[2]] as const
+  return carved(stock, own.motions, { shift, bitOfState: own.bitOfState }).stock.layers[0].hi[0]
 }
 
 /** One row of columns through a point, as a stock of its own; undefined where the point lies beside the grid. */

@@ -2,19 +2,20 @@ import type { Run } from '../../job/outcome.ts'
 import { cellAt } from '../../rules/common/columns.ts'
 import { bitOf } from '../../rules/common/inWood.ts'
 import { EMPTY, type Stock } from '../../stock/stock.ts'
+import { surfaceUnder } from './section.ts'
 
 /**
- * What is solid straight under the bit's centre at the end of a motion, below its tip, mm. Exact at that moment: the
- * engagement knows how far the wood had been taken down by then, and what lies deeper is as the program found it. NaN
+ * What is solid straight under the bit's centre at the end of a motion, mm. Exact at that moment: the engagement knows
+ * how far the wood had been taken down by then, and what lies deeper is as the program found it. NaN
  * where the place or the bit is not known; undefined beside the blank.
  */
 export function leftUnder(run: Run, motion: number): number | undefined {
   const { x, y, z } = run.program.motions
-  const [dx, dy, dz] = run.shift
+  const [dx, dy] = run.shift
   if (!bitOf(run, motion) || !Number.isFinite(x[motion] + y[motion] + z[motion])) return Number.NaN
   const cell = cellAt(run.before, x[motion] + dx, y[motion] + dy)
   if (cell === undefined || run.before.layers[0].hi[cell] === EMPTY) return undefined
-  return solidBelow(run.before, cell, Math.min(run.engagement.under[motion], z[motion] + dz))
+  return solidBelow(run.before, cell, surfaceUnder(run, motion))
 }
 
 /** What is solid in a column below a height, mm. */
