@@ -14,9 +14,7 @@ import { dishJob } from './dish.ts'
 
 const seed = Number(process.env.SEED ?? 20240611)
 const job = dishJob({}, 1)
-// A clock by which every batch takes long, so that states are kept at every turn.
-let ticks = 0
-const carver = newCarver(job, () => (ticks += 40))
+const carver = newCarver(job)
 carver.build(() => undefined)
 
 /** The same moment, carved from the blank without any kept state. */
@@ -66,6 +64,34 @@ describe('the carver', () => {
       else expect(now).toBeLessThan(last)
       last = now
     })
+  })
+
+  it('carves only what an edit changed, and tells by how much', () => {
+    const setups = job.setups.map(setup => {
+      if (setup.kind !== 'program' || setup.name !== 'cavity') return setup
+      // The last round of the floor goes half a millimetre deeper.
+      const deepest = setup.motions.z.reduce((a, b) => Math.min(a, b))
+      const z = setup.motions.z.map(each => (each === deepest ? deepest - 0.5 : each))
+      return { ...setup, motions: { ...setup.motions, z } }
+    })
+    const edited = newCarver({ ...job, setups }, carver)
+    edited.build(() => undefined)
+    // The cavity, and what comes after it on the same blank: outline, saw, edges.
+    expect(edited.carvedAnew()).toBe(4)
+    expect(edited.after(2)).toBe(carver.after(2))
+    const change = edited.changedBy(6)!
+    // In the middle of the floor, and nowhere is there more wood than before.
+    expect(change[80 * 220 + 60]).toBeCloseTo(0.5, 3)
+    expect(change[2 * 220 + 2]).toBe(0)
+    expect(change.reduce((a, b) => Math.min(a, b))).toBeGreaterThan(-0.01)
+    const fresh = newCarver({ ...job, setups })
+    fresh.build(() => undefined)
+    expect(edited.after(6).layers[0].hi).toEqual(fresh.after(6).layers[0].hi)
+    // The same again: nothing to do, and the last edit is still what it was.
+    const again = newCarver({ ...job, setups }, edited)
+    again.build(() => undefined)
+    expect(again.carvedAnew()).toBe(0)
+    expect(again.changedBy(6)).toEqual(change)
   })
 
   it('puts the frame aside once the piece is sawn free', () => {

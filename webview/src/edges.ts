@@ -25,7 +25,7 @@ export function edgesOf(contour: Contour, lift: (cell: number, x: number, y: num
   squares.forEach((square, k) => {
     const outX = pieces[6 * k + 4]
     const outY = pieces[6 * k + 5]
-    const length = 0.05 + Math.hypot(pieces[6 * k + 2] - pieces[6 * k], pieces[6 * k + 3] - pieces[6 * k + 1])
+    const length = 0.001 + Math.hypot(pieces[6 * k + 2] - pieces[6 * k], pieces[6 * k + 3] - pieces[6 * k + 1])
     for (const cell of [square, square + 1, square + nx, square + nx + 1]) {
       const i = cell % nx
       const j = Math.floor(cell / nx)
@@ -45,9 +45,29 @@ export function edgesOf(contour: Contour, lift: (cell: number, x: number, y: num
     const y = place[2 * cell + 1]
     edges[4 * cell] = Math.round((x - (cell % nx)) * 1000)
     edges[4 * cell + 1] = Math.round((y - Math.floor(cell / nx)) * 1000)
-    const turn = Math.atan2(out[2 * cell + 1], out[2 * cell]) / (2 * Math.PI)
+    const turn = lookingOut(out, cell, nx, ny) / (2 * Math.PI)
     edges[4 * cell + 2] = Math.round(turn * 65536) || 1
     edges[4 * cell + 3] = Math.max(-32000, Math.min(32000, Math.round(lift(cell, x, y) * 1000)))
   }
   return edges
+}
+
+/** Pieces shorter than this together, cells, say too little of where their wall looks. */
+const SAYS_LITTLE = 0.4
+
+/** Direction out of the wall at a vertex, radians; of short pieces together with those round about. */
+function lookingOut(out: Float32Array, cell: number, nx: number, ny: number): number {
+  let x = out[2 * cell]
+  let y = out[2 * cell + 1]
+  if (Math.hypot(x, y) < SAYS_LITTLE) {
+    const i = cell % nx
+    const j = Math.floor(cell / nx)
+    for (let b = Math.max(0, j - 1); b <= Math.min(ny - 1, j + 1); b++) {
+      for (let a = Math.max(0, i - 1); a <= Math.min(nx - 1, i + 1); a++) {
+        x += out[2 * (b * nx + a)]
+        y += out[2 * (b * nx + a) + 1]
+      }
+    }
+  }
+  return Math.atan2(y, x)
 }

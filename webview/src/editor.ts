@@ -1,6 +1,5 @@
-import type { FromPreview } from '../../server/src/features/preview/protocol.ts'
+import type { FromPreview, SectionPlane, stances } from '../../server/src/features/preview/protocol.ts'
 import type { PathLayer, SurfaceLayer } from './layers.ts'
-import type { SectionPlane } from './section.ts'
 
 /** What a person sees and how: kept by the editor while the page is hidden. */
 export interface View {
@@ -9,7 +8,7 @@ export interface View {
   readonly setup: string
   readonly motion: number
   readonly share: number
-  readonly stance: 'machine' | 'top' | 'underside' | 'hand'
+  readonly stance: (typeof stances)[number]
   readonly azimuth: number
   readonly polar: number
   readonly zoom: number
@@ -39,8 +38,10 @@ export function post(message: FromPreview): void {
   api?.postMessage(message)
 }
 
+/** What was kept, or what a page of its own was made to show first. */
 export function keptView(): Partial<View> {
-  return api?.getState() ?? {}
+  const chosen = document.getElementById('view')?.textContent
+  return api?.getState() ?? (chosen ? (JSON.parse(chosen) as Partial<View>) : {})
 }
 
 export function keepView(view: View): void {

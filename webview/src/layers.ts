@@ -1,13 +1,12 @@
-import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import { type PreviewJob, surfaces } from '../../server/src/features/preview/protocol.ts'
 import { MotionKind } from '../../server/src/machine/motions.ts'
 import { depthColour, eitherColour, niceDepth } from './depthScale.ts'
 import { mm, mm2 } from './dom.ts'
-import type { Valued } from './layerValues.ts'
 import type { LegendOf } from './legend.ts'
 import type { Blank, Programmed } from './place.ts'
 
 /** What the surface tells. */
-export type SurfaceLayer = 'wood' | 'depth' | 'gap' | Valued
+export type SurfaceLayer = (typeof surfaces)[number]
 /** What the colour of the path tells. */
 export type PathLayer = 'time' | 'bite' | 'width' | 'chip'
 
@@ -29,8 +28,7 @@ export const pathNames: Readonly<Record<PathLayer, string>> = {
 
 /** The layers that a job has numbers for. */
 export function surfacesOf(job: PreviewJob): SurfaceLayer[] {
-  const all: SurfaceLayer[] = ['wood', 'depth', 'thickness', 'left', 'gap', 'changed']
-  return all.filter(layer => layer !== 'gap' || job.joint?.gaps.length)
+  return surfaces.filter(layer => layer !== 'gap' || job.joint?.gaps.length)
 }
 
 /** The scale of a surface's layer; undefined where it is the wood itself. */

@@ -43,7 +43,7 @@ const standard: Omit<View, 'copy' | 'setup' | 'motion' | 'share'> = {
 
 /** Builds the page into an element and answers messages. */
 export function newPreview(body: HTMLElement): Preview {
-  let view: View = { ...standard, copy: '', setup: '', motion: -1, share: 1, ...keptView() }
+  let view: View = { ...standard, copy: '', setup: '', motion: Number.MAX_SAFE_INTEGER, share: 1, ...keptView() }
   let job: PreviewJob | undefined
   let clock: Clock | undefined
   let moment: Moment = { setup: 0, motion: -1, share: 1 }
@@ -117,6 +117,7 @@ export function newPreview(body: HTMLElement): Preview {
       page.dataset.still = page.dataset.crisp ?? ''
     })
     Object.assign(scene.orbit, { azimuth: view.azimuth, polar: view.polar, zoom: view.zoom })
+    if (view.stance === 'top' || view.stance === 'underside') Object.assign(scene.orbit, { azimuth: 0, polar: 0 })
     scene.stand(view.stance, false)
     page.dataset.renderer = scene.renderer
   } catch {

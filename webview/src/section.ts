@@ -1,11 +1,6 @@
+import type { SectionPlane } from '../../server/src/features/preview/protocol.ts'
 import type { Column, ExactColumns, Solid } from './exactColumn.ts'
 import { type Dimension, dimensionsOf } from './sectionFigures.ts'
-
-/** A plane that cuts the blank: at right angles to `axis`, at that place of it, mm, blank frame. */
-export interface SectionPlane {
-  readonly axis: 'x' | 'y'
-  readonly at: number
-}
 
 /** The blank cut open. */
 export interface Section extends SectionPlane {

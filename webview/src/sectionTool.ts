@@ -1,7 +1,8 @@
+import type { SectionPlane } from '../../server/src/features/preview/protocol.ts'
 import { make, mm2 } from './dom.ts'
 import type { Marks, Spot } from './marks.ts'
 import type { Blank } from './place.ts'
-import type { Section, SectionPlane } from './section.ts'
+import type { Section } from './section.ts'
 import type { Dimension } from './sectionFigures.ts'
 
 /** Cuts the piece open: which way, where, and what is written on the cut. */
@@ -72,7 +73,7 @@ export function newSectionTool(over: HTMLElement, events: SectionEvents): Sectio
 
   const length = (axis: SectionPlane['axis']) => (blank ? (axis === 'x' ? blank.width : blank.depth) : 1)
   const clamp = () => {
-    if (place)
+    if (place && blank)
       place = { axis: place.axis, at: Math.min(length(place.axis), Math.max(0, Math.round(place.at * 100) / 100)) }
   }
   function show() {

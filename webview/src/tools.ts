@@ -1,4 +1,4 @@
-import type { PreviewFinding, PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import type { PreviewFinding, PreviewJob, SectionPlane } from '../../server/src/features/preview/protocol.ts'
 import type { Moment } from './clock.ts'
 import type { View } from './editor.ts'
 import { type LiftTool, newLiftTool } from './liftTool.ts'
@@ -8,7 +8,6 @@ import type { Page } from './page.ts'
 import { newPins, pinsOf } from './pins.ts'
 import { blankAt, insertsAt } from './place.ts'
 import type { Scene } from './scene.ts'
-import type { SectionPlane } from './section.ts'
 import { newSectionTool, type SectionTool } from './sectionTool.ts'
 
 /** The tools over the picture, and what they lay over it. */

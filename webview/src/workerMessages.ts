@@ -1,10 +1,10 @@
-import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import type { PreviewJob, SectionPlane } from '../../server/src/features/preview/protocol.ts'
 import type { Moment } from './clock.ts'
 import type { Faces } from './faces.ts'
 import type { Valued } from './layerValues.ts'
 import type { Light, Suns } from './light.ts'
 import type { Refined } from './refiner.ts'
-import type { Section, SectionPlane } from './section.ts'
+import type { Section } from './section.ts'
 import type { Place } from './snap.ts'
 
 /** A picture that is asked for. */
