@@ -100,6 +100,14 @@ export class Checker {
     )
   }
 
+  /** How often something is found in an open text. */
+  countOf(uri: string, code: string): number {
+    const units = (this.#unitsOfOpen.get(uri) ?? []).flatMap(name => this.#units.get(name) ?? [])
+    return units.reduce((most, { shown }) => {
+      return Math.max(most, shown.filter(found => found.file === uri && found.code === code).length)
+    }, 0)
+  }
+
   /** The checks that an open text belongs to, once they are those of its present version. */
   async checksOf(uri: string, signal: AbortSignal): Promise<readonly Checked[]> {
     while (this.#waiting.includes(uri) || this.#work) {

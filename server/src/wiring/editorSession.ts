@@ -58,7 +58,7 @@ import { diagnosticsOf, type Putting } from './diagnostics.ts'
 import { Documents, linesOf } from './documents.ts'
 import { clientWorkspace, routedWorkspace, Snapshot } from './editorWorkspace.ts'
 import { type LineText, positionIn, rangeOut } from './encoding.ts'
-import { Fixes } from './fixes.ts'
+import { type AllOfKind, FIX_ALL, Fixes } from './fixes.ts'
 import { faultText } from './handling.ts'
 import { Inserting } from './inserting.ts'
 import type { Place } from './languageServer.ts'
@@ -205,6 +205,12 @@ export class EditorSession {
   async codeActions(params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
     const uri = normalUri(params.textDocument.uri)
     const checks = await this.#checker.checksOf(uri, signal)
+    const only = params.context.only
+    if (only?.every(kind => kind === 'source' || kind.startsWith('source.'))) {
+      const wanted = only.some(kind => FIX_ALL === kind || FIX_ALL.startsWith(`${kind}.`))
+      const all = wanted ? await this.#fixAll(uri, undefined, signal) : undefined
+      return all ? [all] : []
+    }
     const fixes = [...(await this.#fixesAt(uri, params, signal)), ...(await this.rewriting.actions(params, signal))]
     const program = programOf(checks, uri)
     const version = this.#documents.version(uri)
@@ -223,7 +229,25 @@ export class EditorSession {
     const files = new Snapshot(this.#documents, this.#files)
     const fixes = await this.#fixes.at(uri, range, params, files, await this.#settings(uri), signal)
     // What was tried on a text that has gone since is worth nothing.
-    return files.current() ? fixes : []
+    if (!files.current()) return []
+    return this.client.resolvesEdits ? [...fixes, ...this.#fixes.ofKinds(uri, range)] : fixes
+  }
+
+  /** The action that mends the whole text, where it is asked for by name. */
+  async #fixAll(uri: string, code: string | undefined, signal: AbortSignal): Promise<CodeAction | undefined> {
+    const files = new Snapshot(this.#documents, this.#files)
+    const action = await this.#fixes.all(uri, code, files, await this.#settings(uri), signal)
+    return files.current() ? action : undefined
+  }
+
+  /** The edit of an action that was chosen. */
+  async resolveAction(action: CodeAction, signal: AbortSignal): Promise<CodeAction> {
+    const data = action.data as AllOfKind | undefined
+    if (!data || !('code' in data)) return this.rewriting.resolve(action, signal)
+    const uri = normalUri(data.uri)
+    await this.#checker.checksOf(uri, signal)
+    const all = await this.#fixAll(uri, data.code, signal)
+    return all ? { ...action, edit: all.edit } : action
   }
 
   async preview(params: PreviewParams, signal: AbortSignal): Promise<PreviewResult> {

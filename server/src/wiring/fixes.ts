@@ -1,8 +1,8 @@
 import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver'
 import type { Checked, CheckSettings } from '../features/check.ts'
+import { difference, fixAll } from '../features/fixes/fixAll.ts'
+import { fixesFor, isFixable } from '../features/fixes/fixesFor.ts'
 import type { Fix } from '../features/sheet/fix.ts'
-import { levelFixes } from '../features/sheet/levelFix.ts'
-import { nameFixes } from '../features/sheet/nameFix.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { Finding } from '../rules/rule.ts'
 import type { Range } from '../syntax/source.ts'
@@ -11,6 +11,18 @@ import type { Client } from './client.ts'
 import type { Putting } from './diagnostics.ts'
 import type { Documents } from './documents.ts'
 import { isAbort } from './handling.ts'
+
+/** The kind of an action that mends a whole text. */
+export const FIX_ALL = `${CodeActionKind.SourceFixAll}.treen`
+
+/** What an action that mends all of a kind carries until it is chosen. */
+export interface AllOfKind {
+  readonly uri: string
+  readonly code: string
+}
+
+const titleOfAll = (code: string | undefined, fixed: number) =>
+  code === undefined ? `Fix ${fixed} findings` : `Fix ${fixed} of: ${code}`
 
 /** Edits that do away with what is found at a place of an open text. */
 export class Fixes {
@@ -86,15 +98,44 @@ export class Fixes {
     settings: CheckSettings,
     signal: AbortSignal,
   ): Promise<readonly Fix[]> {
-    if (finding.code.startsWith('sheet/')) {
-      const text = this.#documents.get(finding.file)?.getText()
-      return text === undefined ? [] : nameFixes(workspace, text, finding)
-    }
     const kept = this.#checker.keptOf(checked.uri)
-    return kept ? levelFixes({ workspace, checked, finding, settings, kept, signal }) : []
+    return kept ? fixesFor({ workspace, checked, settings, kept, signal }, finding) : []
   }
 
-  #actionOf({ title, file, edits }: Fix): CodeAction {
+  /**
+   * What does away with all findings of an open text at once, or with all of one kind; where they are many this takes
+   * long, so it is worked out only for who asks for it by name or has chosen it.
+   */
+  async all(
+    uri: string,
+    code: string | undefined,
+    files: Workspace,
+    settings: CheckSettings,
+    signal: AbortSignal,
+  ): Promise<CodeAction | undefined> {
+    const text = this.#documents.get(uri)?.getText()
+    const [checked] = await this.#checker.checksOf(uri, signal)
+    const kept = checked && this.#checker.keptOf(checked.uri)
+    if (text === undefined || !kept) return undefined
+    const trial = { workspace: files, checked, settings, kept, signal }
+    const { text: after, fixed } = await fixAll(trial, uri, code)
+    if (fixed === 0) return undefined
+    const action = this.#actionOf({ title: titleOfAll(code, fixed), file: uri, edits: difference(text, after) })
+    return { ...action, kind: code === undefined ? FIX_ALL : CodeActionKind.QuickFix }
+  }
+
+  /** Offers to fix all of a kind, for each kind at a range that is found more than once and can be fixed. */
+  ofKinds(uri: string, range: Range): CodeAction[] {
+    const codes = new Set(this.#checker.foundAt(uri, range).map(({ found }) => found.code))
+    return [...codes].flatMap(code => {
+      const count = this.#checker.countOf(uri, code)
+      if (count < 2 || !isFixable(code)) return []
+      const data: AllOfKind = { uri: this.#put.uriOut(uri), code }
+      return [{ title: `Fix what can be fixed of all ${count}: ${code}`, kind: CodeActionKind.QuickFix, data }]
+    })
+  }
+
+  #actionOf({ title, file, edits }: Omit<Fix, 'finding'>): CodeAction {
     const uri = this.#put.uriOut(file)
     const version = this.#documents.version(file) ?? null
     const changes = edits.map(({ range, text }) => ({ range: this.#put.rangeOut(file, range), newText: text }))

@@ -135,7 +135,10 @@ function capabilitiesFor(client: Client): InitializeResult['capabilities'] {
     completionProvider: { triggerCharacters: ['"', '#', '<', '['] },
     ...languageCapabilities,
     ...rewritingCapabilities,
-    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor', 'refactor.rewrite'], resolveProvider: true },
+    codeActionProvider: {
+      codeActionKinds: ['quickfix', 'refactor', 'refactor.rewrite', 'source.fixAll.treen'],
+      resolveProvider: true,
+    },
     ...(client.pulls
       ? {
           diagnosticProvider: { identifier: 'treen', interFileDependencies: true, workspaceDiagnostics: false },

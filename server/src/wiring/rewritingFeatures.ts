@@ -12,7 +12,7 @@ export const rewritingCapabilities: ServerCapabilities = {
 export function registerRewriting(connection: Connection, at: () => EditorSession): void {
   connection.onCodeActionResolve(async (action, token): Promise<CodeAction> => {
     const resolve = handler<CodeAction, CodeAction>(connection, 'rewriting', action, (each, signal) =>
-      at().rewriting.resolve(each, signal),
+      at().resolveAction(each, signal),
     )
     const resolved = await resolve(action, token)
     return resolved instanceof Error ? action : resolved

@@ -1,6 +1,6 @@
 import { MotionKind } from '../../machine/motions.ts'
 import type { Program } from '../../machine/program.ts'
-import { drop, isFeed, isLevel, startOf } from '../../rules/common/path.ts'
+import { drop, isFeed, isLevel, isUpright, startOf } from '../../rules/common/path.ts'
 import { SAME_LEVEL } from '../../rules/tolerances.ts'
 import { SAME } from './change.ts'
 import { styleOf, writeWord } from './numbers.ts'
@@ -103,7 +103,7 @@ export function blocksOf(source: Source): Block[] {
       const open = found.at(-1)
       if (open && Math.abs(open.z - z) <= SAME_LEVEL) found[found.length - 1] = { ...open, last: i, lastLine: line }
       else {
-        const first = descent < 0 ? i : descent
+        const first = descent >= 0 ? descent : dropsIn(motions, i - 1) ? i - 1 : i
         found.push({ z, first, last: i, firstLine: motions.line[first], lastLine: line })
       }
       descent = -1
@@ -111,6 +111,11 @@ export function blocksOf(source: Source): Block[] {
     if (found.length > 0) return found
   }
   return []
+}
+
+/** A rapid straight down to where the cut begins, beside the wood or in what is cleared. */
+function dropsIn(motions: Program['motions'], i: number): boolean {
+  return i >= 0 && motions.kind[i] === MotionKind.rapid && isUpright(motions, i) && drop(motions, i) > 0
 }
 
 /** @throws Refusal where a level is not the same way as another but for its height */
@@ -146,10 +151,7 @@ function repeated(
   const { motions } = program
   const own = text.split(/\r\n|\n|\r/).slice(block.firstLine, block.lastLine + 1)
   const start = startOf(motions, block.first)
-  const slopes =
-    motions.kind[block.first] !== MotionKind.line ||
-    start[0] !== motions.x[block.first] ||
-    start[1] !== motions.y[block.first]
+  const slopes = !isUpright(motions, block.first)
   const stepDown = before ? before.z - block.z : start[2] - block.z
   const steps = [moved, ...heights].map((z, n, all) => (n === 0 ? 0 : all[n - 1] - z))
   const steepest = Math.max(...steps)
@@ -232,14 +234,16 @@ function openingOf(source: Source, block: Block, text: string): string {
   const kind = motions.kind[block.first]
   const [start, end] = [states[motions.state[block.first]], states[motions.state[block.last]]]
   let line = text
-  if (!wordOf(words, 'F') && !Object.is(start.feed, end.feed) && !start.inverseTime) {
+  const cuts = kind !== MotionKind.rapid && Number.isFinite(start.feed)
+  if (cuts && !wordOf(words, 'F') && !Object.is(start.feed, end.feed) && !start.inverseTime) {
     const last = words.at(-1)?.span.end ?? line.length
     const feed = writeWord(style, 'F', start.feed / scaleOf(start.units), start.feed * 1e-4)
     line = `${line.slice(0, last)}${gap}${feed}${line.slice(last)}`
   }
   if (code) return line
   const first = words.find(({ letter }) => letter !== 'N')?.span.start ?? 0
-  const name = kind === MotionKind.line ? 'G1' : kind === MotionKind.arcClockwise ? 'G2' : 'G3'
+  const names = ['G0', 'G1', 'G2', 'G3'] as const
+  const name = names[kind] ?? 'G1'
   return `${line.slice(0, first)}${name}${gap}${line.slice(first)}`
 }
 

@@ -2,9 +2,10 @@ import { MotionKind } from '../../../machine/motions.ts'
 import { startOf } from '../../../rules/common/path.ts'
 import { height, perMinute } from '../../../rules/common/wording.ts'
 import { highest } from '../../../stock/measure.ts'
-import { type Edit, editOf } from '../../rewrites/source.ts'
+import { writeCode } from '../../rewrites/numbers.ts'
+import { type Edit, editOf, written } from '../../rewrites/source.ts'
 import { motionWordOf, scaleOf, walk, wordOf } from '../../rewrites/walk.ts'
-import { placeOf, type Way, wordAt } from '../scene.ts'
+import { type Place, type Proposal, placeOf, type Scene, type Way, wordAt } from '../scene.ts'
 import { Pen } from '../writing.ts'
 
 /** Heights are raised to half a millimetre: nobody travels at 6.13. */
@@ -18,15 +19,30 @@ export const higher: Way = scene => {
   if (found === undefined || limit === undefined || !place) return []
   const pen = new Pen(scene.source)
   const word = wordAt(scene)
-  if (word?.letter === 'Z' && place.read.absolute) {
+  if (word?.letter === 'Z' && place.read.absolute && code !== 'motion/ends-low') {
     const z = up(word.value * scaleOf(place.read.units) + limit - found)
     const edits = [editOf(word.span, pen.length(place.read, 'Z', z, word))]
     return [{ title: `Raise it to ${height(z)}`, edits }]
   }
   if (code !== 'motion/ends-low' || !place.read.absolute) return []
-  const z = up(limit)
-  const lift = `G0${pen.gap}${pen.length(place.read, 'Z', z, undefined)}`
-  return [{ title: `Lift to ${height(z)} at the end`, edits: [pen.after(place.read.line, [lift])] }]
+  return [...raised(scene, pen), ...liftAtEnd(scene, pen)]
+}
+
+/** The lift that stops too low; where the height was come to by anything else, raising it would change the cut. */
+function raised(scene: Scene, pen: Pen): Proposal[] {
+  const word = wordAt(scene)
+  const { read } = placeOf(scene) ?? {}
+  if (word?.letter !== 'Z' || !read) return []
+  const z = up(scene.finding.limit ?? 0)
+  return [{ title: `Raise it to ${height(z)}`, edits: [editOf(word.span, pen.length(read, 'Z', z, word))] }]
+}
+
+function liftAtEnd(scene: Scene, pen: Pen): Proposal[] {
+  const place = [...walk(scene.source)].filter(({ kind }) => kind !== 'none').at(-1)
+  if (!place?.absolute) return []
+  const z = up(scene.finding.limit ?? 0)
+  const lift = `G0${pen.gap}${pen.length(place, 'Z', z, undefined)}`
+  return [{ title: `Lift to ${height(z)} at the end`, edits: [pen.after(place.line, [lift])] }]
 }
 
 /** Up before the first move sideways, as high as the program itself travels. */
@@ -60,7 +76,19 @@ export const lift: Way = scene => {
     edits.push(pen.after(read.line, [down]), ...pen.restore(read, 10, feed))
   }
   const how = next && !goesDown ? `, and go down to ${height(back)} again at ${perMinute(feed)}` : ''
-  return [{ title: `Lift to ${height(z)} before it${how}`, edits }]
+  return [{ title: `Lift to ${height(z)} before it${how}`, edits }, ...asCut(scene, place, pen)]
+}
+
+/** The same way at the feed in force. */
+function asCut(scene: Scene, { read, motion }: Place, pen: Pen): Proposal[] {
+  const { feed } = scene.source.program.states[scene.source.program.motions.state[motion]]
+  if (!(feed > 0)) return []
+  const writer = pen.writer(read)
+  const own = motionWordOf(read.words)
+  if (own) writer.replace(own, writeCode(written(scene.source.program, own), 1))
+  else writer.addCode('G1')
+  const edits = [...writer.edits(), ...pen.restore(read, 10, undefined)]
+  return [{ title: `Make it a cutting move at ${perMinute(feed)}`, edits }]
 }
 
 /** No word of height lower than the limit. */

@@ -29,7 +29,8 @@ export const cuttingMove: Way = scene => {
   const title = `Stop at ${height(stop)} and go down to ${height(read.to[2])} at ${perMinute(feed)}`
   if (stop < read.from[2]) {
     writer.replace(word, pen.length(read, 'Z', stop, word))
-    return [{ title, edits: [...writer.edits(), pen.after(read.line, [down]), ...pen.restore(read, 10, feed)] }]
+    const edits = [...writer.edits(), pen.after(read.line, [down]), ...pen.restore(read, 10, feed)]
+    return [{ title, edits }, ...stopAndRamp(scene, place, stop, feed)]
   }
   const own = motionWordOf(read.words)
   if (own) writer.replace(own, 'G1')
@@ -41,6 +42,21 @@ export const cuttingMove: Way = scene => {
       edits: [...writer.edits(), ...pen.restore(read, 10, feed)],
     },
   ]
+}
+
+/** The same, but along the next move and back: a bit that stands marks what it stands on. */
+function stopAndRamp(scene: Scene, place: Place, stop: number, feed: number): Proposal[] {
+  const { read } = place
+  const way = wayOfZigzag(scene, place)
+  const word = wordOf(read.words, 'Z')
+  if (!way || !word) return []
+  const pen = new Pen(scene.source)
+  const writer = pen.writer(read)
+  writer.replace(word, pen.length(read, 'Z', stop, word))
+  const begin = `G1${pen.gap}${pen.length(read, 'Z', way.top, undefined)}${pen.gap}${pen.feed(read, feed)}`
+  const lines = [begin, ...linesTo(pen, read, way.top, way.ends)]
+  const title = `Stop at ${height(stop)} and come down along the next move and back, ${way.ends.length} times at ${number(way.angle, 1)} degrees`
+  return [{ title, edits: [...writer.edits(), pen.after(read.line, lines), ...pen.restore(read, 10, feed)] }]
 }
 
 /** Down along the next straight move and back, or round the next full circle, no steeper than the bit takes. */
@@ -58,48 +74,57 @@ const slope = ({ bit }: Place) => Math.tan((Math.min(bit!.maxRampAngle, 45) * FL
 /** Where the wood begins under an upright way down, program coordinates, a little over it. */
 function surfaceOf({ read, run, motion }: Place): number {
   const share = run!.engagement.firstContact[motion] || 0
-  return Math.min(read.from[2], Math.ceil((read.from[2] - share * (read.from[2] - read.to[2])) * 10 + 1) / 10)
+  return Math.min(read.from[2], Math.ceil((read.from[2] - share * (read.from[2] - read.to[2])) * 10 + 0.999) / 10)
 }
 
-function zigzag(scene: Scene, place: Place): Proposal[] {
-  const { read, next, motion } = place
+interface Zigzag {
+  readonly top: number
+  readonly ends: readonly (readonly number[])[]
+  /** Degrees. */
+  readonly angle: number
+}
+
+function wayOfZigzag(scene: Scene, place: Place): Zigzag | undefined {
+  const { read, next } = place
   const { motions } = scene.source.program
-  if (next?.kind !== 'straight' || next.motion !== 10 || !next.absolute || !isLevel(motions, next.motions[0])) return []
+  if (next?.kind !== 'straight' || next.motion !== 10 || !next.absolute || !isLevel(motions, next.motions[0]))
+    return undefined
   const top = surfaceOf(place)
   const length = lengthAcross(motions, next.motions[0])
   const needed = Math.ceil((top - read.to[2]) / (length * slope(place)) - 1e-9)
   const passes = needed + (needed % 2)
-  if (!(passes > 0 && passes <= MOST_PASSES)) return []
+  if (!(passes > 0 && passes <= MOST_PASSES)) return undefined
   const heights = Array.from({ length: passes }, (_, n) => top + ((read.to[2] - top) * (n + 1)) / passes)
   const ends = heights.map((z, n) => [...(n % 2 === 0 ? next.to : read.to).slice(0, 2), z])
-  const title = `Come down along the next move and back, ${passes} times at ${number(angleOf(read, top, passes * length), 1)} degrees, instead of straight down`
-  return [{ title, edits: descent(scene, place, top, ends, motion) }]
+  return { top, ends, angle: angleOf(read, top, passes * length) }
+}
+
+function zigzag(scene: Scene, place: Place): Proposal[] {
+  const way = wayOfZigzag(scene, place)
+  if (!way) return []
+  const title = `Come down along the next move and back, ${way.ends.length} times at ${number(way.angle, 1)} degrees, instead of straight down`
+  return [{ title, edits: descent(scene, place, way) }]
 }
 
 const angleOf = ({ to }: Place['read'], top: number, way: number) => (Math.atan2(top - to[2], way) * 180) / Math.PI
 
-/** The way down replaced: first to the top of the wood, then by places, of which only what changes is written. */
-function descent(
-  scene: Scene,
-  { read }: Place,
-  top: number,
-  ends: readonly (readonly number[])[],
-  _motion: number,
-): Edit[] {
+/** Lines that lead to places one after the other, of which only what changes is written. */
+function linesTo(pen: Pen, read: Place['read'], top: number, ends: readonly (readonly number[])[]): string[] {
+  let before: readonly number[] = [read.to[0], read.to[1], top]
+  return ends.map(end => {
+    const axes = [0, 1, 2].filter(axis => Math.abs(end[axis] - before[axis]) > 1e-6)
+    before = end
+    return axes.map(axis => pen.length(read, 'XYZ'[axis], end[axis], undefined)).join(pen.gap)
+  })
+}
+
+/** The way down replaced: first to the top of the wood, then to and fro. */
+function descent(scene: Scene, { read }: Place, { top, ends }: Zigzag): Edit[] {
   const pen = new Pen(scene.source)
   const word = wordOf(read.words, 'Z')
   if (!word) return []
   const writer = pen.writer(read)
-  const lines: string[] = []
-  let before: readonly number[] = [read.to[0], read.to[1], top]
-  const wordsTo = (place: readonly number[]) =>
-    [0, 1, 2]
-      .filter(axis => Math.abs(place[axis] - before[axis]) > 1e-6)
-      .map(axis => pen.length(read, 'XYZ'[axis], place[axis], undefined))
-  for (const end of ends) {
-    lines.push(wordsTo(end).join(pen.gap))
-    before = end
-  }
+  const lines = linesTo(pen, read, top, ends)
   if (top < read.from[2] - 1e-6) {
     writer.replace(word, pen.length(read, 'Z', top, word))
     return [...writer.edits(), pen.after(read.line, lines)]
@@ -107,9 +132,10 @@ function descent(
   // It stands at the top already: the first of the places takes its line.
   const [first] = ends
   writer.replace(word, pen.length(read, 'Z', first[2], word))
-  for (const axis of [0, 1])
+  for (const axis of [0, 1]) {
     if (Math.abs(first[axis] - read.to[axis]) > 1e-6)
       writer.add('XYZ'[axis], pen.length(read, 'XYZ'[axis], first[axis]))
+  }
   return [...writer.edits(), pen.after(read.line, lines.slice(1))]
 }
 
