@@ -1,6 +1,7 @@
 import type { Fact, Field } from './field.ts'
 import type { CopyTrial, Stage, Trial, TrialBit } from './trial.ts'
 import { contact, underside } from './wood.ts'
+import { hollowBeneath, workingsOf } from './workings.ts'
 
 /** A limit that is broken, and where it shows: a program's line (0-based), or the job as a whole. */
 export interface Harm {
@@ -23,7 +24,11 @@ export function harmsOf(trial: Trial): Harm[] {
   for (const { program, line, why } of trial.broken)
     add({ what: `text: ${why.replace(/^line \d+: /, '')}`, program, line })
   for (const copy of trial.copies.values()) {
-    for (const stage of copy.stages) judgeStage(trial, stage, add)
+    for (const stage of copy.stages) {
+      judgeStage(trial, stage, add)
+      for (const { what, line } of workingsOf(trial, copy, stage))
+        add({ what, program: stage.setup.program, setup: stage.setup.name, ...(line === undefined ? {} : { line }) })
+    }
     judgePiece(trial, copy, add)
   }
   return [...harms.values()]
@@ -238,6 +243,9 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
   const covered = cut.some((own, index) => !own && inside[index] && hasInsert(cavity.before, index))
   if (covered && copy.glue !== undefined && copy.glue > limits.gapBeneath * unit + 0.01)
     job('room beneath', stageOf(copy, 'pocket'))
+  const pocket = stageOf(copy, 'pocket')
+  if (pocket && copy.glue !== undefined && hollowBeneath(copy, pocket, copy.glue, limits.gapBeneath * unit))
+    job('hollow beneath', pocket)
   const wall = wallOf(end, cut, outline && same(outline) ? outline : undefined)
   if (wall < limits.wall * unit - 1) job('wall too thin', cavity)
   judgeLevel(copy, inside, lie, job)

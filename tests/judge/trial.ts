@@ -48,7 +48,7 @@ export interface TrialSheet extends Json {
     maxFeed: number[]
     acceleration: number[]
     clearance: number
-    spindle: { manual?: boolean; speed?: number; min?: number; max?: number }
+    spindle: { manual?: boolean; speed?: number; min?: number; max?: number; power?: number }
   }
   limits: { floor: number; wall: number; inlayLeft: number; reveal: number; clearance: number[]; gapBeneath: number }
   keepOut?: { setup: string; box: number[][]; height: number }[]
@@ -73,6 +73,8 @@ export interface CopyTrial {
   readonly stages: readonly Stage[]
   /** By blank, in the blank frame. */
   readonly woods: ReadonlyMap<string, Field>
+  /** By blank: as received, mm. */
+  readonly thick: ReadonlyMap<string, number>
   readonly fit?: Fit
   readonly web: boolean
   /** Under the buried face more room than the film alone: how much, mm. */
@@ -269,7 +271,7 @@ function tryCopy(
     if (stageCache.size > 48) stageCache.delete(stageCache.keys().next().value ?? '')
     stageCache.set(same, { stage, wood: raised })
   }
-  return { stages, woods, ...(fit ? { fit } : {}), web, ...(glue === undefined ? {} : { glue }) }
+  return { stages, woods, thick, ...(fit ? { fit } : {}), web, ...(glue === undefined ? {} : { glue }) }
 }
 
 /** Index of each cell as it lies, from that of the blank frame. */
@@ -299,7 +301,8 @@ function move(from: Field, to: Field, a: number, b: number, over: boolean, t: nu
   to.insertHi[b] = has ? (over ? t - from.insertLo[a] : from.insertHi[a]) : 0
 }
 
-function lay(wood: Field, setup: TrialSetup, t: number): Field {
+/** Wood of the blank frame as it lies in a set-up. */
+export function lay(wood: Field, setup: TrialSetup, t: number): Field {
   const { nx, ny, to } = lying(wood.nx, wood.ny, setup)
   const field = new Field(nx, ny, wood.cell)
   for (let index = 0; index < to.length; index++) move(wood, field, index, to[index], setup.face === 'underside', t)
@@ -314,7 +317,7 @@ function raise(field: Field, setup: TrialSetup, t: number, like: Field): Field {
 }
 
 /** Cells that the pocket's program lowered, as it lay. */
-function pocketCells(pocket: Stage): boolean[] {
+export function pocketCells(pocket: Stage): boolean[] {
   return Array.from(pocket.after.hi, (_, index) => pocket.before.top(index) - pocket.after.top(index) > contact)
 }
 
