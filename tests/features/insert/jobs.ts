@@ -109,6 +109,6 @@ export const SURFACING_25 = {
 export const BARE_6 = { diameter: 6 }
 
 export const dish = (bits: object, changes: Parameters<typeof sheetWith>[0] = {}) =>
-  sheetWith({ bits, blank: { size: [220, 160, 24] }, ...changes })
+  sheetWith({ bits, blank: { size: [150, 110, 24] }, ...changes })
 
 export { FLAT_6, sheetWith }

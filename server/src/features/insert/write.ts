@@ -52,7 +52,9 @@ class Writer {
   /** A word with a number in the program's units. */
   word(letter: string, value: number): string {
     const places = letter === 'F' ? 2 : this.inches ? PLACES.inch : PLACES.mm
-    return writeWord(this.style, letter, Number(value.toFixed(places)), 10 ** -places / 2)
+    // A point after a whole feed is not read from those after whole lengths.
+    const style = letter === 'F' ? { ...this.style, dotted: false } : this.style
+    return writeWord(style, letter, Number(value.toFixed(places)), 10 ** -places / 2)
   }
 
   /** Lengths and feeds are reckoned in mm. */

@@ -110,7 +110,12 @@ export const outlineOperation: Operation = {
       { name: 'width', title: 'size of the piece in X', value: width, least: 1 },
       { name: 'height', title: 'size of the piece in Y', value: height, least: 1 },
       { name: 'radius', title: 'radius of its corners', value: radius, least: 0 },
-      { name: 'depth', title: 'depth under the face', value: site.through, least: 0 },
+      {
+        name: 'depth',
+        title: 'depth under the face',
+        value: count > 0 ? site.through : Math.min(site.through, skinLeft(site)),
+        least: 0,
+      },
       { name: 'tabs', title: 'tabs on each longer side', value: count, least: 0, count: true },
       { name: 'tabWidth', title: 'width of a tab', value: TAB_WIDTH, least: 0 },
       { name: 'tabHeight', title: 'height of a tab', value: high, least: 0 },
@@ -122,6 +127,11 @@ export const outlineOperation: Operation = {
 /** Common practice, no source: enough to hold, and sawn through in a moment. mm. */
 const TAB_WIDTH = 5
 const TAB_HEIGHT = 2
+
+/** Where no tab fits, a skin holds the piece: sawn or cut through by hand. Common practice, no source. mm. */
+const SKIN = 1
+
+const skinLeft = ({ tools, bed }: Site) => tools.face - bed - SKIN
 
 /** The most and highest tabs for which a side has room. */
 function tabsThatFit({ tools }: Site, straight: number): { count: number; high: number } {
