@@ -64,9 +64,26 @@ interface Work {
   warmTo: number
 }
 
-/** Side of a cell that is drawn, mm. */
-export function drawnCell(job: PreviewJob, blank: PreviewJob['blanks'][number]): number {
-  return Math.max(job.cell, Math.sqrt((blank.width * blank.depth) / MOST_DRAWN))
+/** A coarser cell may be taken by so much where it divides the blank better. */
+const COARSER = 1.15
+
+/**
+ * Side of a cell that is drawn, mm. It divides width and depth, as nearly as may be: a blank that is turned over is
+ * turned about the middle of its cells.
+ */
+export function drawnCell(job: PreviewJob, { width, depth }: PreviewJob['blanks'][number]): number {
+  const wanted = Math.sqrt((width * depth) / MOST_DRAWN)
+  if (wanted <= job.cell) return job.cell
+  let best = wanted
+  let least = Number.POSITIVE_INFINITY
+  for (let across = Math.floor(width / wanted); across >= width / (wanted * COARSER) && across > 0; across--) {
+    const down = (depth * across) / width
+    const rest = Math.abs(down - Math.round(down))
+    if (rest >= least - 1e-6) continue
+    least = rest
+    best = width / across
+  }
+  return best
 }
 
 /**
