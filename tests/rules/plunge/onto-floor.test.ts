@@ -1,5 +1,5 @@
 import { test } from 'vitest'
-import { expectPart } from '../job.ts'
+import { expectPart, FLAT_6 } from '../job.ts'
 
 test('straight down onto the floor that stays', () => {
   expectPart(`
@@ -50,4 +50,20 @@ test('a hole has no floor', () => {
     G0 Z20
     M30
   `)
+})
+
+test('nothing is said of what stays where nobody knows the bit', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X30 Y40
+    G1 Z0 F250
+    G1 X70 Z-2 F1500
+    G0 Z20
+    M30
+  `,
+    { bits: { 1: FLAT_6, 2: { ...FLAT_6, diameter: 4 } } },
+    { ignore: ['tool/none'] },
+  )
 })

@@ -26,7 +26,7 @@ export const plungeOntoFloor: JobRule = {
       const { program } = run
       const { motions } = program
       const last = lastStock(copy, run)
-      if (!last) continue
+      if (!last || !isTold(copy, run)) continue
       const hits: Hit[] = []
       for (let i = 0; i < motions.count; i++) {
         if (!isFeed(motions, i) || !isKnown(motions, i) || !isUpright(motions, i) || !(drop(motions, i) > 0)) continue
@@ -49,6 +49,16 @@ export const plungeOntoFloor: JobRule = {
 /** The stock after the whole job, of the blank that the run is about. */
 function lastStock(copy: CopyOutcome, run: Run): Stock | undefined {
   return copy.setups.findLast(({ setup }) => setup.blank === run.setup.blank)?.stock
+}
+
+/** Every bit that works on the blank of a run is known: of what stays nothing can be said where one is not. */
+function isTold(copy: CopyOutcome, { setup }: Run): boolean {
+  return copy.setups.every(({ run }) => {
+    if (!run || run.setup.blank !== setup.blank) return true
+    const { motions } = run.program
+    for (let i = 0; i < motions.count; i++) if (isFeed(motions, i) && !bitOf(run, i)) return false
+    return true
+  })
 }
 
 /** Both the place of the tip and one just outside the bit's edge are that surface. */
