@@ -196,6 +196,15 @@ describe('the sheets of the samples', () => {
     expect(seen).toBeGreaterThan(3)
   })
 
+  it('says where in the job sheet to write what was measured, and shows what stands there', async () => {
+    const [, pocket] = pagesOf(pageOf(await worked)).map(page => page.replaceAll('&#34;', '"'))
+    expect(pocket).toContain('"measured": { "depth": … }')
+    expect(row(pocket, 'Depth of the pocket')[3]).toBe('')
+    const setups = SMALL_SHEET.setups.map(one => (one.name === 'pocket' ? { ...one, measured: { depth: 10.1 } } : one))
+    const measured = pagesOf(pageOf(await workOut({ ...SMALL_SHEET, setups }, SMALL_PROGRAMS)))
+    expect(row(measured[1], 'Depth of the pocket')[3]).toBe('10.1 mm')
+  })
+
   it('says what resin to mix, in the amounts of the job', async () => {
     const outcome = await sample('crescent-tray/crescent-tray.jobsheet.json')
     const pour = pagesOf(pageOf(outcome))[1]

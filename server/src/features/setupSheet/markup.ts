@@ -21,6 +21,11 @@ export function table(heads: readonly string[], rows: readonly (readonly string[
   return `<table class="${kind}"><thead><tr>${head}</tr></thead><tbody>${body.join('')}</tbody></table>`
 }
 
+/** A line in small print. */
+export function note(text: string): string {
+  return `<p class="note">${escapeMarkup(text)}</p>`
+}
+
 /** Names and what belongs to them, one a line. */
 export function facts(pairs: readonly (readonly [string, string])[]): string {
   const lines = pairs.map(([name, text]) => `<div><dt>${escapeMarkup(name)}</dt><dd>${escapeMarkup(text)}</dd></div>`)

@@ -43,6 +43,7 @@ tr { break-inside: avoid }
 .cautions { border: .5mm solid #000; padding: 1.4mm 2mm; margin-top: auto; font-size: 7.8pt; break-inside: avoid }
 .cautions h3 { font-size: 7.8pt }
 footer { font-size: 7.8pt; display: flex; justify-content: space-between; gap: 4mm; border-top: .15mm solid #777; padding-top: .8mm }
+.note { margin: 1.2mm 0 0; font-size: 7.5pt; color: #333 }
 .hint { max-width: 190mm; margin: 4mm auto 0; font-size: 10pt }
 @media print {
   html { background: #fff }
