@@ -105,6 +105,37 @@ export interface InsertedOperation {
 }
 export type OperationResult = InsertedOperation | { readonly why: string }
 
+/** Client to server: a program that starts again from a line (0-based) of an open one. */
+export const resumeRequest = 'treen/resume'
+export interface ResumeParams {
+  readonly uri: string
+  readonly line: number
+}
+export type ResumeResult = { readonly text: string; readonly notes: readonly string[] } | { readonly why: string }
+
+/** Client to server: what an open program cuts otherwise than another text of it. */
+export const whatChangedRequest = 'treen/whatChanged'
+export interface WhatChangedParams {
+  readonly uri: string
+  readonly before: string
+  /** What the other text is, for the page: `the saved text`. */
+  readonly since: string
+}
+/** A page in Markdown and, for who goes on with it, each place in mm, blank frame; or why there is none. */
+export type WhatChangedResult =
+  | {
+      readonly page: string
+      readonly places: readonly {
+        readonly setup: string
+        readonly copy: string
+        readonly way: 'more' | 'less'
+        readonly volume: number
+        readonly deepest: number
+        readonly box: readonly [readonly [number, number], readonly [number, number]]
+      }[]
+    }
+  | { readonly why: string }
+
 /** Server to client: how the job of an open text stands. */
 export const verdictNotification = 'treen/verdict'
 export interface Verdict {

@@ -54,6 +54,7 @@ import type { Program } from '../machine/program.ts'
 import { Checker } from './checker.ts'
 import type { Client } from './client.ts'
 import { codeActionsOf } from './codeActions.ts'
+import { Comparing } from './comparing.ts'
 import { diagnosticsOf, type Putting } from './diagnostics.ts'
 import { Documents, linesOf } from './documents.ts'
 import { clientWorkspace, routedWorkspace, Snapshot } from './editorWorkspace.ts'
@@ -66,7 +67,7 @@ import { OpenProgram } from './openProgram.ts'
 import { withProgress } from './progress.ts'
 import { Publisher } from './publisher.ts'
 import { Reading } from './reading.ts'
-import { Rewriting } from './rewriting.ts'
+import { type Desk, Rewriting } from './rewriting.ts'
 import { settingsOf } from './settings.ts'
 import { type OpenSheet, Sheets } from './sheets.ts'
 
@@ -87,6 +88,8 @@ export class EditorSession {
   readonly #inserting: Inserting
   /** Lines written anew. */
   readonly rewriting: Rewriting
+  /** What is told of a program beside another text of it, or from a line on. */
+  readonly comparing: Comparing
   /** What a client that cannot be asked has told last. */
   #toldSettings: unknown
 
@@ -106,7 +109,7 @@ export class EditorSession {
     })
     this.#sheets = new Sheets(client, this.#checker, this.#files, this.#put)
     this.#fixes = new Fixes(client, this.#checker, this.#documents, this.#put)
-    this.rewriting = new Rewriting({
+    const desk: Desk = {
       client,
       checker: this.#checker,
       documents: this.#documents,
@@ -116,7 +119,9 @@ export class EditorSession {
       tell: message => {
         void connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message })
       },
-    })
+    }
+    this.rewriting = new Rewriting(desk)
+    this.comparing = new Comparing(desk)
     this.#inserting = new Inserting(client, this.#checker, uri => this.#settings(uri))
     this.reading = new Reading(client, this.#checker, uri => this.#written(uri))
   }

@@ -50,6 +50,8 @@ const needs: Readonly<Record<string, Check>> = {
   }),
   'textDocument/formatting': document,
   'textDocument/rangeFormatting': stretch,
+  [ours.resumeRequest]: having({ uri: isText, line: isCount }),
+  [ours.whatChangedRequest]: having({ uri: isText, before: isText, since: isText }),
   [ours.rewriteRequest]: having({ uri: isText, rewrite: isText, answer: isText }),
   [ours.previewRequest]: having({ uri: isText, copy: isText }),
   [ours.setupSheetRequest]: having({ uri: isText, nonce: isText }),

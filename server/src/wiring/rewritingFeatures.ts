@@ -19,6 +19,24 @@ export function registerRewriting(connection: Connection, at: () => EditorSessio
   })
   connection.onDocumentFormatting(handler(connection, 'spacing', [], params => at().rewriting.format(params)))
   connection.onDocumentRangeFormatting(handler(connection, 'spacing', [], params => at().rewriting.formatRange(params)))
+  connection.onRequest<ours.ResumeResult, void>(
+    ours.resumeRequest,
+    handler<ours.ResumeParams, ours.ResumeResult>(
+      connection,
+      'starting again',
+      { why: 'The program could not be written.' },
+      (params, signal) => at().comparing.resume(params, signal),
+    ),
+  )
+  connection.onRequest<ours.WhatChangedResult, void>(
+    ours.whatChangedRequest,
+    handler<ours.WhatChangedParams, ours.WhatChangedResult>(
+      connection,
+      'comparing',
+      { why: 'The two texts could not be compared.' },
+      (params, signal) => at().comparing.whatChanged(params, signal),
+    ),
+  )
   connection.onRequest<ours.RewriteResult, void>(
     ours.rewriteRequest,
     handler<ours.RewriteParams, ours.RewriteResult>(
