@@ -5,7 +5,7 @@ import { carved } from '../../server/src/stock/carve.ts'
 import { asItLies, asReceived, type Lie } from '../../server/src/stock/lie.ts'
 import { newStock, type Stock } from '../../server/src/stock/stock.ts'
 import { CutIndex, type WallCut } from '../../server/src/stock/wallCuts.ts'
-import { columnsOf, WallFlag, type WallPairs, type Walls, wallOffsets, wallsOf } from '../../server/src/stock/walls.ts'
+import { columnsOf, WallFlag, type WallPairs, type Walls, wallsOf } from '../../server/src/stock/walls.ts'
 import { bit } from './bits.ts'
 import { type Move, motionsOf } from './motions.ts'
 
@@ -232,25 +232,5 @@ describe('walls between the centres of cells', () => {
     })
     expect(error).toBeLessThan(0.1)
     expect([...walls.x.flags, ...walls.y.flags].every(flags => flags & WallFlag.placed)).toBe(true)
-  })
-
-  it('moves the vertices of both sides onto the wall', () => {
-    const cut = cutOf([flat], circle(9, 4), [0.07, 0.03])
-    const walls = find(carvedBy(cut), cut)
-    const offsets = wallOffsets(walls)
-    let most = 0
-    let moved = 0
-    for (let index = 0; index < walls.nx * walls.ny; index++) {
-      const [dx, dy] = [offsets[2 * index] / 100, offsets[2 * index + 1] / 100]
-      if (dx === 0 && dy === 0) continue
-      moved++
-      const x = ((index % walls.nx) + 0.5 + dx) * CELL
-      const y = (Math.floor(index / walls.nx) + 0.5 + dy) * CELL
-      const r = Math.hypot(x - 20.07, y - 16.03)
-      most = Math.max(most, Math.min(Math.abs(r - 12), Math.abs(r - 6)) / CELL)
-    }
-    console.log(`vertices moved onto a ring's walls: ${inCells(most)} off at most, ${moved} of them`)
-    expect(moved).toBeGreaterThan(600)
-    expect(most).toBeLessThan(0.1)
   })
 })

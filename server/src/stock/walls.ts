@@ -8,7 +8,7 @@ import type { CutIndex, Moment } from './wallCuts.ts'
  * same closed forms as the heights.
  *
  * A wall is told for every pair of neighbours whose heights differ by more than a side of a cell. All in the blank
- * frame; plain arrays, so that they cross from a worker without being copied (`wallBuffers`).
+ * frame; plain arrays, so that they cross from a worker without being copied.
  */
 export interface Walls {
   readonly nx: number
@@ -69,45 +69,6 @@ export interface WallOptions {
 /** Where the walls of a face stand. `cuts`: all that cut into that face, with the same grid. */
 export function wallsOf(columns: Columns, cuts: CutIndex, options: WallOptions = {}): Walls {
   return new WallSearch(columns, cuts, options).search()
-}
-
-/** All that can be handed over with walls. */
-export function wallBuffers({ x, y }: Walls): ArrayBuffer[] {
-  return [x, y].flatMap(({ cells, at, flags }) => [cells.buffer, at.buffer, flags.buffer] as ArrayBuffer[])
-}
-
-/**
- * By how much each vertex at a cell's centre is to be moved to stand on the nearest upright wall beside it, two numbers
- * a cell (x, y) in hundredths of a cell, -100..100; 0 where there is none. With the vertices of both sides moved, a
- * wall is drawn upright and where it stands.
- */
-export function wallOffsets({ nx, ny, x, y }: Walls): Int8Array {
-  const offsets = new Int8Array(2 * nx * ny)
-  const put = (cell: number, axis: number, by: number) => {
-    const now = offsets[2 * cell + axis]
-    const wanted = Math.round(by * 100)
-    if (now === 0 || Math.abs(wanted) < Math.abs(now)) offsets[2 * cell + axis] = wanted
-  }
-  for (const [pairs, axis, step] of [
-    [x, 0, 1],
-    [y, 1, nx],
-  ] as const) {
-    pairs.cells.forEach((cell, k) => {
-      if (!(pairs.flags[k] & WallFlag.upright)) return
-      put(cell, axis, pairs.at[k])
-      put(cell + step, axis, pairs.at[k] - 1)
-    })
-  }
-  for (let cell = 0; cell < nx * ny; cell++) {
-    const a = offsets[2 * cell]
-    const b = offsets[2 * cell + 1]
-    if (a === 0 || b === 0) continue
-    // Crossed on both axes: the foot of the centre on the line through both crossings.
-    const square = a * a + b * b
-    offsets[2 * cell] = Math.round((a * b * b) / square)
-    offsets[2 * cell + 1] = Math.round((a * a * b) / square)
-  }
-  return offsets
 }
 
 /** A crossing is found to this share of a cell: a hundredth of what is asked. */

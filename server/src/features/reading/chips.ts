@@ -1,8 +1,9 @@
 import type { Run } from '../../job/outcome.ts'
 import type { Machine } from '../../job/sheet.ts'
-import { bitOf, cutsSideways, speedOf } from '../../rules/common/inWood.ts'
+import { bitOf, cutsSideways } from '../../rules/common/inWood.ts'
 import { stretches } from '../../rules/common/stretches.ts'
 import type { Bit } from '../../stock/bit.ts'
+import { loadsOf } from '../../stock/load.ts'
 import type { TextSpan } from '../../syntax/source.ts'
 
 /** Chip loads of the level cuts that an F or S word is in force for, mm per tooth. */
@@ -35,13 +36,14 @@ export function chipsOf(run: Run, machine: Machine): ChipsOfWords {
   const feeds = new Map<string, Chips>()
   const speeds = new Map<string, Chips>()
   const lengths = stretches(program)
+  const { chipLoad } = loadsOf(run, machine.spindle)
   const acceleration = Math.min(machine.acceleration[0], machine.acceleration[1])
   for (let i = 0; i < motions.count; i++) {
     const bit = bitOf(run, i)
     if (!bit || !cutsSideways(run, i, bit)) continue
     const { feed, feedWord, speedWord } = states[motions.state[i]]
-    const load = feed / (speedOf(run, i, machine.spindle) * bit.flutes)
-    if (!(load > 0 && Number.isFinite(load)) || lengths[i] < (feed / 60) ** 2 / acceleration) continue
+    const load = chipLoad[i]
+    if (!(load > 0) || lengths[i] < (feed / 60) ** 2 / acceleration) continue
     if (feedWord) note(feeds, feedWord, bit, load)
     if (speedWord && !machine.spindle.manual) note(speeds, speedWord, bit, load)
   }

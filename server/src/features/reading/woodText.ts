@@ -5,6 +5,7 @@ import { isFeed, startOf } from '../../rules/common/path.ts'
 import { mm, number, perMinute } from '../../rules/common/wording.ts'
 import { Contact } from '../../stock/engagement.ts'
 import { pointAsReceived } from '../../stock/lie.ts'
+import { cutFigures } from '../../stock/load.ts'
 import { escaped } from '../sheet/markdown.ts'
 import { timeText } from '../sheet/setupFigures.ts'
 import { clockOf } from './clock.ts'
@@ -73,7 +74,7 @@ function blankText(run: Run, { first, last }: Pass): string {
 
 function engagementText(run: Run, { first, last }: Pass): string {
   const { engagement, program } = run
-  let axial = 0
+  let deep = 0
   let radial = 0
   let volume = 0
   let climb = Number.NaN
@@ -83,14 +84,14 @@ function engagementText(run: Run, { first, last }: Pass): string {
     volume += engagement.volume[i]
     if (!cuts(run, i)) continue
     cutting = true
-    axial = Math.max(axial, engagement.axial[i])
+    deep = Math.max(deep, engagement.bite[i])
     radial = Math.max(radial, engagement.radial[i])
     if (Number.isFinite(engagement.climb[i])) climb = engagement.climb[i]
     slots ||= (engagement.contact[i] & Contact.slots) !== 0
   }
   if (!cutting) return bitOf(run, last) && isFeed(program.motions, last) ? 'Takes nothing: only air here' : ''
   const way = slots ? ', walls on both sides' : climb > 0.5 ? ', climb' : climb < -0.5 ? ', conventional' : ''
-  return `Takes ${mm(axial)} deep and ${mm(radial)} wide${way}, ${number(volume / 1000, volume < 1000 ? 2 : 1)} cm³`
+  return `Takes ${mm(deep)} deep and ${mm(radial)} wide${way}, ${number(volume / 1000, volume < 1000 ? 2 : 1)} cm³`
 }
 
 /** Chip load against the bit's range; or what there is to say of a descent. */
@@ -100,17 +101,26 @@ function chipText(run: Run, motion: number, machine: Machine): string {
   if (!bit || !isFeed(motions, motion)) return ''
   const { feed } = states[motions.state[motion]]
   const speed = speedOf(run, motion, machine.spindle)
-  const load = feed / (speed * bit.flutes)
+  const { chipLoad, thickestChip, removalRate, power } = cutFigures(run, motion, machine.spindle)
+  const load = chipLoad ?? Number.NaN
   const [least, most] = bit.chipLoad
   const range = `${escaped(bit.name)} takes ${number(least, 3)} to ${number(most, 3)}`
-  if (!(load > 0 && Number.isFinite(load))) return ''
+  if (Number.isNaN(load)) return ''
   const sum = `${perMinute(feed)} / (${number(speed, 0)} rev/min × ${bit.flutes})`
   if (!cutsSideways(run, motion, bit)) {
     return cuts(run, motion) ? `${number(load, 3)} mm a tooth if it were level: ${sum}` : ''
   }
   const verdict =
     load > most * 1.001 ? ', **too much**' : bit.chipLoadDeclared && load < least / 1.001 ? ', **too little**' : ''
-  return `Chip load ${number(load, 3)} mm a tooth${verdict}: ${sum}; ${range}`
+  const thin = thickestChip !== undefined && thickestChip < load * 0.9
+  const chip = thin
+    ? `. So little of the width is engaged that the chip is ${number(thickestChip, 3)} mm at its thickest`
+    : ''
+  const rate =
+    removalRate === undefined || power === undefined
+      ? ''
+      : `. About ${number((removalRate * 60) / 1000, 1)} cm³/min, an estimated ${number(power, 0)} W`
+  return `Chip load ${number(load, 3)} mm a tooth${verdict}: ${sum}; ${range}${chip}${rate}`
 }
 
 function timeLine(run: Run, { last }: Pass, machine: Machine): string {
