@@ -39,11 +39,13 @@ export function programCompletions(question: CompletionQuestion, at: Position): 
   const place: Place = { question, line: at.line, before, character: at.character }
   const parameter = /#(<[^>]*|\d*)$/.exec(before)
   if (parameter) return parameters(place, at.character - parameter[0].length)
-  if (/[oO]\s*(<[^>]*|\d*)$/.test(before)) return subprograms(place)
-  const flow = /[oO]\s*(?:<[^>]*>|\d+)\s+([a-zA-Z]*)$/.exec(before)
+  if (O_WORD.test(before)) return subprograms(place)
+  const flow = /(?<![a-zA-Z])[oO]\s*(?:<[^>]*>|\d+)\s+([a-zA-Z]*)$/.exec(before)
   if (flow) return flowWords(place, at.character - flow[1].length)
   if (openBrackets(before) > 0) return functions(place)
-  const word = /([a-zA-Z])\s*([\d.]*)$/.exec(before)
+  // A number that has been begun is finished by hand.
+  if (/[a-zA-Z]\s*[+-][\d.]*$/.test(before)) return []
+  const word = /(?<![a-zA-Z])([a-zA-Z])\s*([\d.]*)$/.exec(before)
   if (word && /[GMgm]/.test(word[1])) return codes(place, at.character - word[0].length, word[1].toUpperCase())
   if (word && /[Tt]/.test(word[1])) return bits(place, at.character - word[0].length)
   if (word && /[FSfs]/.test(word[1])) return rates(place, at.character - word[0].length, word[1].toUpperCase())
@@ -59,6 +61,9 @@ export function programCompletions(question: CompletionQuestion, at: Position): 
     ...(alone ? operations(place) : []),
   ]
 }
+
+/** An O that begins a word, and what it goes by as far as it is written; letters before it make it part of a name. */
+const O_WORD = /(?<![a-zA-Z])[oO]\s*(<[^>]*|\d*)$/
 
 interface Place {
   readonly question: CompletionQuestion
@@ -205,7 +210,7 @@ function calledByNumber({ question, character }: Place, start: number): ProgramC
 function subprograms({ question, before, character, line }: Place): ProgramCompletion[] {
   if (!hasFlow(question)) return []
   const { text } = question
-  const start = before.search(/[oO]\s*(<[^>]*|\d*)$/)
+  const start = before.search(O_WORD)
   const end = closed(text.line(line), character)
   const known = new Map<string, number>()
   for (const { kind, name, role, span, says } of allUses(text).uses) {
