@@ -8,6 +8,7 @@ import { Front } from './front.ts'
 import { insertOperation } from './insertOperation.ts'
 import type { Ends } from './languageClient.ts'
 import { Previews } from './previews.ts'
+import { resumeFromLine } from './resume.ts'
 import { rewriteLines } from './rewriting.ts'
 import { registerRulePages } from './rulePages.ts'
 import { SampleFiles, sampleScheme, shippedSamples } from './sampleFiles.ts'
@@ -16,6 +17,7 @@ import { Server } from './server.ts'
 import { openSetupSheet } from './setupSheet.ts'
 import { showFrom } from './showFrom.ts'
 import { Verdicts } from './verdicts.ts'
+import { Changes } from './whatChanged.ts'
 
 /** Puts everything of ours into the editor, and starts the server; the same in both hosts. */
 export function start(context: ExtensionContext, load: (ends: Ends) => Promise<BaseLanguageClient>): void {
@@ -23,6 +25,7 @@ export function start(context: ExtensionContext, load: (ends: Ends) => Promise<B
   const verdicts = new Verdicts()
   const server = new Server(() => load(verdicts), notStarted)
   const previews = new Previews(context, server, verdicts.event)
+  const changes = new Changes(server)
   const samples = once(() => shippedSamples(context.extensionUri))
   const inFront = (then: (uri: Uri) => Promise<void>) => async (given?: Uri | string) => {
     const uri = await front.find(given)
@@ -42,6 +45,8 @@ export function start(context: ExtensionContext, load: (ends: Ends) => Promise<B
     'treen.copySampleJob': () => copySampleJob(samples),
     'treen.openFirstSteps': () =>
       commands.executeCommand('workbench.action.openWalkthrough', `${context.extension.id}#firstSteps`, false),
+    'treen.resume': () => resumeFromLine(server),
+    'treen.whatChanged': () => changes.show(),
     'treen.rewrite': (id?: string, uri?: string, range?: Range) => rewriteLines(server, id, uri, range),
     'treen.restartServer': () => {
       verdicts.forget()
@@ -53,6 +58,7 @@ export function start(context: ExtensionContext, load: (ends: Ends) => Promise<B
     front,
     verdicts,
     previews,
+    changes,
     workspace.registerFileSystemProvider(sampleScheme, new SampleFiles(samples), { isCaseSensitive: true }),
     provideFolderTasks(server),
     ...registerRulePages(context.extensionUri),
