@@ -30,6 +30,8 @@ export type Cure =
   | 'levels'
   /** The last level at the height where a figure of the job comes to its limit. */
   | 'last-level'
+  /** A number of the sheet: a thicker blank, another saw cut. */
+  | 'sheet-number'
   /** A program turned over. */
   | 'mirror'
   /** A name of the sheet that was most likely meant. */

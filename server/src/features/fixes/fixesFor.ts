@@ -5,6 +5,7 @@ import { edited, Refusal, sourceOf } from '../rewrites/source.ts'
 import type { Fix } from '../sheet/fix.ts'
 import { levelFixes } from '../sheet/levelFix.ts'
 import { nameFixes } from '../sheet/nameFix.ts'
+import { numberFixes } from '../sheet/numberFix.ts'
 import { cured } from './noWorse.ts'
 import type { Proposal, Scene } from './scene.ts'
 import { checkedWith, type Trial } from './trial.ts'
@@ -22,7 +23,9 @@ export const isFixable = (code: string): boolean => CURES.has(code)
 export async function fixesFor(trial: Trial, finding: Finding): Promise<readonly Fix[]> {
   const cure = CURES.get(finding.code)
   if (!cure) return []
-  if (cure === 'last-level') return levelFixes({ ...trial, finding })
+  if (cure === 'last-level')
+    return [...(await levelFixes({ ...trial, finding })), ...(await numberFixes(trial, finding))]
+  if (cure === 'sheet-number') return numberFixes(trial, finding)
   if (cure === 'name') {
     const bytes = await trial.workspace.read(finding.file)
     return bytes ? nameFixes(trial.workspace, new TextDecoder().decode(bytes), finding) : []

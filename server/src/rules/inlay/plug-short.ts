@@ -11,6 +11,7 @@ export const inlayPlugShort: JobRule = {
   title: 'the plug is too short for its pocket',
   severity: 'warning',
   reads: 'job',
+  fix: 'sheet-number',
   check(_job, copy, report) {
     const seat = seated(copy)
     if (!seat || seat.fit.plug.notMirrored) return

@@ -8,6 +8,7 @@ export const inlaySawInWeb: JobRule = {
   title: 'the saw cut leaves the parts of the plug joined',
   severity: 'error',
   reads: 'job',
+  fix: 'sheet-number',
   check(_job, copy, report) {
     const seat = seated(copy)
     if (!seat) return

@@ -7,7 +7,7 @@ import { centre, levels, mirror, radius } from './shapes.ts'
 import { allowance, bracket, end, number, units } from './texts.ts'
 
 /** What is done for each cure that is worked out in the program alone; the others read the job or the sheet. */
-export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'name'>, Way>> = {
+export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'sheet-number' | 'name'>, Way>> = {
   rate,
   speed,
   'plunge-feed': plungeFeed,
