@@ -71,8 +71,8 @@ const COARSER = 1.15
  * Side of a cell that is drawn, mm. It divides width and depth, as nearly as may be: a blank that is turned over is
  * turned about the middle of its cells.
  */
-export function drawnCell(job: PreviewJob, { width, depth }: PreviewJob['blanks'][number]): number {
-  const wanted = Math.sqrt((width * depth) / MOST_DRAWN)
+export function drawnCell(job: PreviewJob, { width, depth }: PreviewJob['blanks'][number], most = MOST_DRAWN): number {
+  const wanted = Math.sqrt((width * depth) / most)
   if (wanted <= job.cell) return job.cell
   let best = wanted
   let least = Number.POSITIVE_INFINITY
@@ -89,8 +89,9 @@ export function drawnCell(job: PreviewJob, { width, depth }: PreviewJob['blanks'
 /**
  * A carver of a job.
  * @param earlier the carver of the same job before an edit: what did not change is taken over from it
+ * @param most cells that are drawn at most
  */
-export function newCarver(job: PreviewJob, earlier?: Carver): Carver {
+export function newCarver(job: PreviewJob, earlier?: Carver, most = MOST_DRAWN): Carver {
   const blanks = new Map(job.blanks.map(blank => [blank.name, blank]))
   const works: Work[] = []
   // Only this, not the carver before with all that it came from.
@@ -112,7 +113,7 @@ export function newCarver(job: PreviewJob, earlier?: Carver): Carver {
     for (let i = index - 1; i >= 0; i--) if (job.setups[i].blank === setup.blank) return works[i].after
     const blank = blanks.get(setup.blank)
     if (!blank) throw new Error(`The set-up "${setup.name}" names a blank that is not there: "${setup.blank}"`)
-    const fresh = newStock(blank, drawnCell(job, blank))
+    const fresh = newStock(blank, drawnCell(job, blank, most))
     // The very stock that was begun with before the edit, where it is the same: then nothing need be compared.
     const known = past.find(work => work.setup.blank === setup.blank)?.before
     return known && sameStock(known, fresh) ? known : fresh
@@ -204,7 +205,7 @@ export function newCarver(job: PreviewJob, earlier?: Carver): Carver {
       if (!setup) {
         const blank = job.blanks[0]
         if (!blank) throw new Error('There is no blank to show.')
-        return { stock: newStock(blank, drawnCell(job, blank)), thickness: blank.thickness }
+        return { stock: newStock(blank, drawnCell(job, blank, most)), thickness: blank.thickness }
       }
       const thickness = thicknessOf(setup)
       const work = works[index]
