@@ -1,4 +1,4 @@
-import type { PreviewJob } from './protocol.ts'
+import type { ChosenView, PreviewJob } from './protocol.ts'
 import { jobToText } from './wire.ts'
 
 /** The parts of the page that the bundler makes, as text. */
@@ -14,8 +14,9 @@ export interface PageParts {
 /**
  * The preview as one HTML text that fetches nothing. With a job it stands alone (the job is packed into it); without
  * one it waits for messages, as in the editor.
+ * @param view how the piece is looked at when the page is opened; default: the end of the job, on the machine
  */
-export function previewPage(job: PreviewJob | undefined, parts: PageParts): string {
+export function previewPage(job: PreviewJob | undefined, parts: PageParts, view?: ChosenView): string {
   const nonce = escapeMarkup(parts.nonce)
   const policy = [
     "default-src 'none'",
@@ -37,6 +38,7 @@ export function previewPage(job: PreviewJob | undefined, parts: PageParts): stri
 <body>
 <noscript>This preview is drawn by a script, and scripts are switched off here.</noscript>
 ${job ? `<script type="application/json" id="job">${jobToText(job).replaceAll('<', '\\u003C')}</script>` : ''}
+${view ? `<script type="application/json" id="view">${JSON.stringify(view).replaceAll('<', '\\u003C')}</script>` : ''}
 <script nonce="${nonce}">${escapeInScript(parts.script)}</script>
 </body>
 </html>

@@ -101,6 +101,27 @@ export interface PreviewFinding {
   readonly setup?: string
 }
 
+/** Which way up the piece is looked at. */
+export const stances = ['machine', 'top', 'underside', 'hand'] as const
+/** What the colours of its surface tell. */
+export const surfaces = ['wood', 'depth', 'thickness', 'left', 'gap', 'changed'] as const
+
+/** A plane that cuts the blank: at right angles to `axis`, at that place of it, mm, blank frame. */
+export interface SectionPlane {
+  readonly axis: 'x' | 'y'
+  readonly at: number
+}
+
+/** How a page is first looked at. */
+export interface ChosenView {
+  readonly stance?: (typeof stances)[number]
+  readonly surface?: (typeof surfaces)[number]
+  /** Name of a set-up: its end. */
+  readonly setup?: string
+  readonly motion?: number
+  readonly plane?: SectionPlane
+}
+
 /** From the editor (or the page's own data) to the preview. */
 export type ToPreview =
   | { readonly type: 'job'; readonly job: PreviewJob }

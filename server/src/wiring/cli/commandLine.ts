@@ -1,5 +1,6 @@
 import { Argument, Command, CommanderError, Option } from 'commander'
 import packageJson from '../../../../package.json' with { type: 'json' }
+import { stances, surfaces } from '../../features/preview/protocol.ts'
 import { serveNode } from '../nodeServer.ts'
 import { checkCommand, failLevels, formats } from './check.ts'
 import { previewCommand } from './preview.ts'
@@ -32,7 +33,9 @@ Examples:
 const previewExamples = `
 Examples:
   treen preview dish.jobsheet.json --out dish.html
-  treen preview cavity.nc --out dish.html      the first job whose sheet names the program`
+  treen preview cavity.nc --out dish.html      the first job whose sheet names the program
+  treen preview dish.jobsheet.json --image dish.png --cut y=80
+  treen preview dish.jobsheet.json --image back.png --view underside --at pocket --surface depth`
 
 const sheetExamples = `
 Examples:
@@ -67,9 +70,16 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
     })
   program
     .command('preview')
-    .description('write the preview as one page that needs nothing else')
+    .description('write the preview as one page that needs nothing else, or as a picture')
     .argument('<path>', 'a job sheet or a program')
-    .requiredOption('--out <page.html>', 'where to write the page')
+    .option('--out <page.html>', 'where to write the page')
+    .option('--image <picture.png>', 'where to write a picture of it, drawn by a browser without a window')
+    .addOption(new Option('--view <view>', 'which way up').choices(stances))
+    .addOption(new Option('--surface <surface>', 'what its colours tell').choices(surfaces))
+    .option('--at <set-up>', 'at the end of that set-up; default: of the job')
+    .option('--cut <place>', 'cut open at a place, in mm: x=120 or y=80')
+    .option('--size <size>', 'of the picture, in pixels', '1280x800')
+    .addOption(new Option('--scheme <scheme>', 'colours of the page').choices(['light', 'dark']).default('light'))
     .addHelpText('after', previewExamples)
     .action(async (path: string, options) => {
       await previewCommand(path, options)

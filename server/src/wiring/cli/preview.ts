@@ -4,20 +4,62 @@ import { join } from 'node:path'
 import { type CheckResult, checkUris } from '../../features/check.ts'
 import { previewJobOf } from '../../features/preview/pack.ts'
 import { previewPage } from '../../features/preview/page.ts'
+import type { ChosenView } from '../../features/preview/protocol.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
+import { BROWSER_VARIABLE, findBrowser } from './browser.ts'
 import { plainSettings } from './check.ts'
+import { inBrowser, type Seen } from './headless.ts'
 import { nameOf, urisOf } from './paths.ts'
 import { UsageError } from './usageError.ts'
 
+export interface PreviewOptions {
+  readonly out?: string
+  readonly image?: string
+  readonly view?: ChosenView['stance']
+  readonly surface?: ChosenView['surface']
+  readonly at?: string
+  readonly cut?: string
+  readonly size: string
+  readonly scheme: Seen['scheme']
+}
+
+/** True in the page once its picture is as fine as it gets, or there will be none. */
+const READY = `(page => page && (page.dataset.still || page.classList.contains('flat')))(document.querySelector('.page'))`
+
 /**
- * `treen preview`: writes the page for a sheet, for a program in the first job that names it, or for a folder's job.
- * @throws UsageError where there is nothing to show or the page cannot be written
+ * `treen preview`: writes the page, or a picture of it, for a sheet, for a program in the first job that names it, or
+ * for a folder's job.
+ * @throws UsageError where there is nothing to show, no browser to draw it with, or a file cannot be written
  */
-export async function previewCommand(path: string, options: { readonly out: string }): Promise<void> {
+export async function previewCommand(path: string, options: PreviewOptions): Promise<void> {
+  const { out, image } = options
+  if (out === undefined && image === undefined)
+    throw new UsageError('say where to write: --out page.html or --image picture.png')
+  const view = chosenView(options)
+  const seen = { ...sizeOf(options.size), scheme: options.scheme }
+  const browser = image === undefined ? '' : findBrowser()
+  if (browser === undefined) {
+    throw new UsageError(
+      `${image}: a picture is drawn by a browser without a window, and none is found; install Chromium, or say where one is in ${BROWSER_VARIABLE}. --out writes the page, which any browser shows`,
+    )
+  }
   const result = await checkUris(diskWorkspace, await urisOf([path]), plainSettings)
   for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
-  await writePreview(result, path, options.out)
-  process.stdout.write(`${options.out} is written: open it in any browser, it needs nothing else\n`)
+  const page = await pageOf(result, path, view)
+  if (out !== undefined) {
+    await write(out, page)
+    process.stdout.write(`${out} is written: open it in any browser, it needs nothing else\n`)
+  }
+  if (image !== undefined) {
+    const picture = await inBrowser(browser, page, seen, async open => {
+      await open.until(READY)
+      return open.picture()
+    }).catch((error: Error) => {
+      throw new UsageError(`${image}: ${browser} did not draw it: ${error.message}`)
+    })
+    await write(image, picture)
+    process.stdout.write(`${image} is written\n`)
+  }
 }
 
 /**
@@ -25,6 +67,10 @@ export async function previewCommand(path: string, options: { readonly out: stri
  * @throws UsageError where there is no job, or the page cannot be written
  */
 export async function writePreview(result: CheckResult, path: string, out: string): Promise<void> {
+  await write(out, await pageOf(result, path))
+}
+
+async function pageOf(result: CheckResult, path: string, view: ChosenView = {}): Promise<string> {
   const outcome = result.outcomes.find(one => one.copies.length > 0)
   if (!outcome) {
     const why = result.findings.find(finding => finding.code.startsWith('sheet/'))?.message
@@ -32,12 +78,49 @@ export async function writePreview(result: CheckResult, path: string, out: strin
       `${path}: there is no wood to show: ${why ?? 'no job sheet names this program, and it declares no blank in a comment'}`,
     )
   }
-  const page = previewPage(previewJobOf(outcome, outcome.copies[0].copy, result.findings), {
+  const job = previewJobOf(outcome, outcome.copies[0].copy, result.findings)
+  if (view.setup !== undefined && !job.setups.some(setup => setup.name === view.setup)) {
+    const known = job.setups.map(setup => `"${setup.name}"`).join(', ')
+    throw new UsageError(`${path}: there is no set-up "${view.setup}"; there are ${known}`)
+  }
+  const parts = {
     script: await readFile(join(__dirname, 'webview.js'), 'utf8'),
     style: await readFile(join(__dirname, 'webview.css'), 'utf8'),
     nonce: randomBytes(16).toString('base64url'),
-  })
-  await writeFile(out, page).catch(() => {
-    throw new UsageError(`${out}: the page cannot be written there`)
+  }
+  return previewPage(job, parts, Object.keys(view).length ? view : undefined)
+}
+
+function chosenView({ view, surface, at, cut }: PreviewOptions): ChosenView {
+  const plane = cut === undefined ? undefined : planeOf(cut)
+  return {
+    ...(view && { stance: view }),
+    ...(surface && { surface }),
+    ...(at !== undefined && { setup: at }),
+    ...(plane && { plane }),
+  }
+}
+
+function planeOf(text: string): NonNullable<ChosenView['plane']> {
+  const [, axis, at] = /^([xy])=(-?\d+(?:\.\d+)?)$/i.exec(text) ?? []
+  if (!axis) throw new UsageError(`--cut ${text}: write it as x=120 or y=80.5, in mm from the blank's near-left corner`)
+  return { axis: axis.toLowerCase() as 'x' | 'y', at: Number(at) }
+}
+
+/** Sizes that a browser draws without complaint, px. */
+const LEAST = 200
+const MOST = 8000
+
+function sizeOf(text: string): { width: number; height: number } {
+  const [, width, height] = (/^(\d+)x(\d+)$/.exec(text) ?? []).map(Number)
+  if (!(width >= LEAST && height >= LEAST && width <= MOST && height <= MOST)) {
+    throw new UsageError(`--size ${text}: write it as 1280x800, each from ${LEAST} to ${MOST}`)
+  }
+  return { width, height }
+}
+
+async function write(file: string, content: string | Buffer): Promise<void> {
+  await writeFile(file, content).catch(() => {
+    throw new UsageError(`${file}: it cannot be written there`)
   })
 }
