@@ -1,6 +1,7 @@
 // Tries random programs, sheets and messages on the language server: npm run fuzz [-- --seed N] [-- --minutes N]
 // [-- --only programs|sheets|messages] [-- --cases N]. Each case has a seed of its own, printed with what it broke;
-// `--seed` with `--cases 1` tries it again. What it was tried with is written to `dist/fuzz/TARGET-SEED.txt`.
+// `--seed` with `--cases 1` tries it again. What it was tried with is written to `dist/fuzz/TARGET-SEED.txt`;
+// what is being tried, should it never end, to `dist/fuzz/trying.txt`.
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { Chance } from '../faults/random.ts'
@@ -22,7 +23,9 @@ const tried = { programs: 0, sheets: 0, messages: 0 }
 let broken = 0
 for (let seed = first; seed < first + cases && Date.now() < until; seed++) {
   for (const target of targets) {
-    const { wrong, input } = await tryCase(target, new Chance(seed))
+    const { wrong, input } = await tryCase(target, new Chance(seed), text => {
+      writeFileSync(join(folder, 'trying.txt'), `${target}, seed ${seed}\n${text}`)
+    })
     tried[target]++
     if (!wrong) continue
     broken++

@@ -17,10 +17,18 @@ const abilities = {
   workspace: { workspaceEdit: { documentChanges: true, resourceOperations: ['create' as const] } },
 }
 
-/** One random case of a kind, tried on a server of its own; gives what was wrong, and what it was tried with. */
-export async function tryCase(target: Target, chance: Chance): Promise<{ wrong?: string; input: string }> {
+/**
+ * One random case of a kind, tried on a server of its own; gives what was wrong, and what it was tried with.
+ * @param trying hears of the input before it is tried: after a hang nobody could tell
+ */
+export async function tryCase(
+  target: Target,
+  chance: Chance,
+  trying: (input: string) => void = () => {},
+): Promise<{ wrong?: string; input: string }> {
   const before = process.cpuUsage()
   const { input, run } = cases[target](chance)
+  trying(input)
   let wrong: string | undefined
   try {
     wrong = await Promise.race([run(), silence()])

@@ -13,6 +13,8 @@ it('follows as many pecks and repeats as anybody drills', () => {
 it('says so where pecks, repeats and loops multiply beyond all measure, and ends', () => {
   for (const text of [
     'G83 Z-9 R2 Q0.0001 L9999',
+    // A hole at an unknown height before it.
+    'G90 G83 Z#<unset> R2 Q1\nG83 Z-9 R2 Q0.0001 L9999',
     'O1 WHILE [1]\nG83 Z-9 R2 Q0.0001\nO1 ENDWHILE',
     'O1 REPEAT [400000]\nG81 Z-1 R2\nO1 ENDREPEAT',
   ]) {

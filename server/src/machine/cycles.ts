@@ -62,13 +62,17 @@ export function runCycle(run: Run, code: number): void {
     run.problem('syntax/bad-number', run.wordSpan(W.L), 'L says how many holes: a whole number, 1 or more.')
     return
   }
-  const pecks = code === 830 ? Math.min(MOST_PECKS, Math.ceil((clearR - depth) / (peck * scale))) : 1
+  // Where a height is not known, none is made: NaN.
+  const pecks = code === 830 ? Math.min(MOST_PECKS, Math.ceil((clearR - depth) / (peck * scale)) || 1) : 1
   const before = strokes.get(run) ?? 0
   if (before + repeats * pecks > MOST_STROKES) {
     // Said once, also on a later turn of a loop, which is quiet otherwise.
     const { quiet } = run
     run.quiet = before > MOST_STROKES
-    run.cannotSimulate(run.lineSpan(), `Here the program comes to drill over ${MOST_STROKES} times; it is not followed.`)
+    run.cannotSimulate(
+      run.lineSpan(),
+      `Here the program comes to drill over ${MOST_STROKES} times; it is not followed.`,
+    )
     run.quiet = quiet
     strokes.set(run, Number.POSITIVE_INFINITY)
     return
