@@ -63,10 +63,10 @@ function mayRun({ modal, dialect: { g }, trail, quiet, onlyText }: Run): boolean
 
 /**
  * Runs lines that hold nothing but N, one of G0 to G3, F and the words of a move, in any order, and a comment behind
- * them, from the line that has been reached for as long as they last, and no farther than `mostLines` of the chunk. They are nearly all lines of a long program, and
- * nothing about them needs the words gathered first: this is the speed of reading, and it leaves behind exactly what
- * scanning, gathering and executing them would. A line with anything else on it, or with anything wrong about it, is
- * left to that.
+ * them, from the line that has been reached for as long as they last, and no farther than `mostLines` of the chunk. They
+ * are nearly all lines of a long program, and nothing about them needs the words gathered first: this is the speed of
+ * reading, and it leaves behind exactly what scanning, gathering and executing them would. A line with anything else on
+ * it, or with anything wrong about it, is left to that.
  */
 export function plainLines(run: Run, reached: Reached, mostLines: number): void {
   if (!mayRun(run)) return
@@ -84,8 +84,8 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
   const radiiDiffer = radiiMayDiffer(run) + 1e-9
   // |r1 - r2| = |r1² - r2²| / (r1 + r2) is surely within the limit if the square of the one is below this times r1².
   const surelyRound = radiiDiffer * radiiDiffer
-  store.reserve(store.count + mostLines - line)
-  const { x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store
+  let { x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store
+  let room = kinds.length
   const { firstLine, comments } = out
   let feedMissing = Number.isNaN(modal.feed)
   let x = position[0]
@@ -95,6 +95,7 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
   let movedY = moved[1]
   let movedZ = moved[2]
   let { motion } = modal
+  let motionChanges = false
   let cut = modal.cutYet
   let state = -1
   const first = store.count
@@ -249,7 +250,7 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
     }
     if (code !== motion) {
       motion = code
-      modal.cycle.fill(Number.NaN)
+      motionChanges = true
     }
     if (moves) {
       if (state < 0) state = run.state() + out.firstState
@@ -261,6 +262,12 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
       x = nextX
       y = nextY
       z = nextZ
+      if (n === room) {
+        store.count = n
+        store.reserve(n + 1)
+        ;({ x: xs, y: ys, z: zs, kind: kinds, flags, line: lines, state: states, arc: arcs } = store)
+        room = kinds.length
+      }
       // The kinds of motion are numbered as their codes are.
       kinds[n] = code / 10
       flags[n] = 0
@@ -284,6 +291,7 @@ export function plainLines(run: Run, reached: Reached, mostLines: number): void 
   if (lastLine < 0) return
   store.count = n
   modal.motion = motion
+  if (motionChanges) modal.cycle.fill(Number.NaN)
   modal.cutYet = cut
   position[0] = x
   position[1] = y

@@ -49,7 +49,7 @@ export class ProgramDocument {
   private tokens = CHUNK_TOKENS
   private readonly settings: Setting[] = []
   private readonly reached: Reached = { at: 0, line: 0 }
-  private store = new MotionStore(0)
+  private store!: MotionStore
   private whole = false
   private index = new ChunkIndex([])
 
