@@ -1,4 +1,5 @@
 import type { Run } from '../../job/outcome.ts'
+import type { Bit } from '../../stock/bit.ts'
 import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, deepOnlyOverInsert, feedCuts, passDepth } from '../common/inWood.ts'
 import { lengthAcross } from '../common/path.ts'
@@ -23,7 +24,8 @@ export const depthPassTooDeep: RunRule = {
       if (!bit || !feedCuts(run, i)) continue
       const depth = passDepth(run, i)
       const setter = levelSetter(program, i)
-      const isDeep = depth > bit.maxPassDepth + CONTACT && !isBrushed(run, i) && !deepOnlyOverInsert(run, i, bit)
+      const isDeep =
+        depth > bit.maxPassDepth + CONTACT && !isBrushed(run, i, bit, depth) && !deepOnlyOverInsert(run, i, bit)
       const length = lengths.get(setter) ?? { deep: 0, fine: 0 }
       lengths.set(setter, length)
       length[isDeep ? 'deep' : 'fine'] += lengthAcross(motions, i)
@@ -47,12 +49,19 @@ export const depthPassTooDeep: RunRule = {
   },
 }
 
-/** Widths are counted in cells: up to this many are one, and one may be next to nothing. */
-const ONE_CELL = 1.5
+/** Widths are counted in cells: one may be next to nothing, and up to this many are one. */
+const ONE_CELL = 1.25
 
-/** A wall that is run along once more, a hair farther in than before: however high it stands, that bends no bit. */
-function isBrushed({ engagement, before }: Run, motion: number): boolean {
-  return engagement.radial[motion] <= ONE_CELL * before.grid.cell
+/**
+ * A wall that is run along once more, a little farther in than before: however high it stands, that bends no bit. It is
+ * the width on average that says so, over a bit's width of way at least: where such a pass begins or turns, a crescent as
+ * thin as a hair lies before half of the bit.
+ */
+function isBrushed({ engagement, before, program }: Run, motion: number, bit: Bit, depth: number): boolean {
+  const { volume, firstContact } = engagement
+  const length = lengthAcross(program.motions, motion) * (1 - (firstContact[motion] || 0))
+  if (length === 0) return false
+  return volume[motion] < ONE_CELL * before.grid.cell * depth * Math.max(length, bit.diameter)
 }
 
 /**
