@@ -116,11 +116,12 @@ export class CutIndex {
 
   private add({ motions, shift, bitOfState, lie = LIE_AS_RECEIVED, volume }: WallCut, ends: number[]): void {
     const { nx, ny, cell } = this.grid
-    // Turned about the middle of its cells, as the stock is.
-    const size = { width: nx * cell, depth: ny * cell, thickness: 0 }
+    const toFace = wayToFace(lie, nx * cell, ny * cell)
     const numbers = new Map<Profile, number>()
     const cutters = cuttersOf(bitOfState)
     const path: number[] = []
+    const a = [0, 0, 0]
+    const b = [0, 0, 0]
     for (let index = 0; index < motions.count; index++) {
       const profile = cutters[motions.state[index]]?.profile
       if (!profile || (volume && !(volume[index] > 0))) continue
@@ -131,11 +132,13 @@ export class CutIndex {
       }
       pathOf(motions, index, shift, path)
       const parts = path.length / 3 - 1
+      const { rim } = profile
+      const low = [-rim, -rim, -FARTHEST]
+      const high = [nx * cell + rim, ny * cell + rim, FARTHEST]
       for (let k = 0; k < parts; k++) {
-        const a = toFace(path, 3 * k, lie, size)
-        const b = toFace(path, 3 * k + 3, lie, size)
-        const { rim } = profile
-        const within = clipToBox(a, b, [-rim, -rim, -FARTHEST], [nx * cell + rim, ny * cell + rim, FARTHEST])
+        toFace(path, 3 * k, a)
+        toFace(path, 3 * k + 3, b)
+        const within = clipToBox(a, b, low, high)
         if (!within) continue
         for (const t of within) for (let axis = 0; axis < 3; axis++) ends.push(between(a[axis], b[axis], t))
         this.profileOf.push(number)
@@ -147,27 +150,31 @@ export class CutIndex {
 
   private eachSquare(what: (square: number, part: number) => void): void {
     const { ny, cell } = this.grid
+    const { ends } = this
     const side = cell * SQUARE
     const down = Math.ceil(ny / SQUARE)
     const clamp = (square: number, count: number) => Math.max(0, Math.min(count - 1, Math.floor(square)))
     for (let part = 0; part < this.profileOf.length; part++) {
-      const [x0, y0, , x1, y1] = this.ends.subarray(6 * part, 6 * part + 5)
+      const x0 = ends[6 * part]
+      const y0 = ends[6 * part + 1]
+      const dx = ends[6 * part + 3] - x0
+      const dy = ends[6 * part + 4] - y0
       // A cell more, for walls between a square's cells and its neighbours'.
       const reach = this.profiles[this.profileOf[part]].rim + 1.5 * cell
       const near = reach + side * Math.SQRT1_2
-      const run = Math.hypot(x1 - x0, y1 - y0)
-      const firstI = clamp((Math.min(x0, x1) - reach) / side, this.across)
-      const lastI = clamp((Math.max(x0, x1) + reach) / side, this.across)
-      const firstJ = clamp((Math.min(y0, y1) - reach) / side, down)
-      const lastJ = clamp((Math.max(y0, y1) + reach) / side, down)
+      const square = dx * dx + dy * dy
+      const firstI = clamp((Math.min(x0, x0 + dx) - reach) / side, this.across)
+      const lastI = clamp((Math.max(x0, x0 + dx) + reach) / side, this.across)
+      const firstJ = clamp((Math.min(y0, y0 + dy) - reach) / side, down)
+      const lastJ = clamp((Math.max(y0, y0 + dy) + reach) / side, down)
       for (let j = firstJ; j <= lastJ; j++) {
+        const cy = (j + 0.5) * side - y0
         for (let i = firstI; i <= lastI; i++) {
           const cx = (i + 0.5) * side - x0
-          const cy = (j + 0.5) * side - y0
-          const along = run > 0 ? Math.max(0, Math.min(run, (cx * (x1 - x0) + cy * (y1 - y0)) / run)) : 0
-          const t = run > 0 ? along / run : 0
-          if (Math.hypot(cx - t * (x1 - x0), cy - t * (y1 - y0)) > near) continue
-          what(j * this.across + i, part)
+          const t = square > 0 ? Math.max(0, Math.min(1, (cx * dx + cy * dy) / square)) : 0
+          const ox = cx - t * dx
+          const oy = cy - t * dy
+          if (ox * ox + oy * oy <= near * near) what(j * this.across + i, part)
         }
       }
     }
@@ -176,8 +183,20 @@ export class CutIndex {
 
 const between = (a: number, b: number, t: number) => (t === 0 ? a : t === 1 ? b : a + (b - a) * t)
 
-/** A point of a way where it is in the blank frame seen from above, with its height out of the face that it cuts. */
-function toFace(path: readonly number[], at: number, lie: Lie, size: Parameters<typeof pointAsReceived>[2]) {
-  const [x, y] = pointAsReceived([path[at], path[at + 1], 0], lie, size)
-  return [x, y, path[at + 2]]
+/**
+ * Where a point of a way is in the blank frame seen from above, with its height out of the face that it cuts; turned
+ * about the middle of the cells, as the stock is.
+ */
+function wayToFace(lie: Lie, width: number, depth: number) {
+  const size = { width, depth, thickness: 0 }
+  const [x0, y0] = pointAsReceived([0, 0, 0], lie, size)
+  const [x1, y1] = pointAsReceived([1, 0, 0], lie, size)
+  const [x2, y2] = pointAsReceived([0, 1, 0], lie, size)
+  return (path: readonly number[], at: number, into: number[]) => {
+    const x = path[at]
+    const y = path[at + 1]
+    into[0] = x0 + (x1 - x0) * x + (x2 - x0) * y
+    into[1] = y0 + (y1 - y0) * x + (y2 - y0) * y
+    into[2] = path[at + 2]
+  }
 }
