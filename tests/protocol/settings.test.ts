@@ -121,6 +121,32 @@ describe('settings', () => {
     expect(await client.stop()).toBe(true)
   })
 
+  test("the folder's dialect holds where a sheet does not say; the sheet wins", async () => {
+    const sheet = (machine: object) =>
+      JSON.stringify({
+        machine,
+        bits: { 1: { shape: 'flat', diameter: 6 } },
+        blanks: { board: { size: [60, 60, 20] } },
+        setups: [{ name: 'holes', blank: 'board', program: 'holes.nc' }],
+      })
+    // Without its end, so that there is something to be said of it in either dialect.
+    const endless = drilled.replace('M2\n', '')
+    const files = new MemoryFiles({
+      'silent/holes.nc': endless,
+      'silent/board.jobsheet.json': sheet({}),
+      'says/holes.nc': endless,
+      'says/board.jobsheet.json': sheet({ dialect: 'rs274ngc' }),
+    })
+    const settings: Record<string, object> = { '': { dialect: 'compact' } }
+    const client = await asked(files, settings)
+    for (const folder of ['silent', 'says']) await client.open(`${folder}/holes.nc`, endless)
+    await client.until('silent/holes.nc', list => codes(list).includes('syntax/not-in-dialect'))
+    await client.until('says/holes.nc', list => codes(list).includes('program/no-end'))
+    expect(codes(client.shown.get(client.uri('says/holes.nc')) ?? [])).not.toContain('syntax/not-in-dialect')
+    expect(await client.stop()).toBe(true)
+    expect(client.log).toEqual([])
+  })
+
   test('an editor that tells of changes on request is asked to', async () => {
     const client = await PlainClient.start(new MemoryFiles(), {
       workspace: { configuration: true, didChangeConfiguration: { dynamicRegistration: true } },
