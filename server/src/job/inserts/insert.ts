@@ -4,11 +4,12 @@ import type { CarvedFace, FitInput } from '../fit/input.ts'
 import type { FitDoubt, FitOutcome } from '../fit/result.ts'
 import type { Run } from '../outcome.ts'
 import type { Fault } from '../reading/schemaProblems.ts'
-import { woodRound } from '../regions.ts'
+import { outOf, woodRound } from '../regions.ts'
 import type { InsertSetup, Sheet } from '../sheet.ts'
 import { seat } from './plug.ts'
 import { type Pocket, type PocketRun, pocketOf } from './pocket.ts'
 import { pour } from './resin.ts'
+import { roomIn } from './room.ts'
 import { type Filled, withInsert } from './setIn.ts'
 
 export interface InsertWork {
@@ -49,7 +50,9 @@ function insertResin({ setup, stock, into, material }: InsertWork, pocket: Pocke
   const after = withInsert(stock, filled, pocket.side, material)
   const buried = new Float32Array(stock.grid.nx * stock.grid.ny).fill(Number.NaN)
   for (const [n, k] of filled.cells.entries()) buried[k] = pocket.side === 'top' ? filled.lo[n] : filled.hi[n]
-  const { side, region, rim, bottom, deepest, volume } = pocket
+  const { side, region, rim, bottom, deepest } = pocket
+  const through = rim - into.run.thickness
+  const depthAt = (k: number) => Math.max(0, rim - Math.max(outOf(stock, k, side), through))
   const inlay: Inlay = {
     setup,
     material,
@@ -63,7 +66,7 @@ function insertResin({ setup, stock, into, material }: InsertWork, pocket: Pocke
     depth: rim - bottom,
     deepest,
     gapBeneath: 0,
-    volume,
+    volume: roomIn(pocket, stock.grid, depthAt),
   }
   return { stock: after, inlay, filled }
 }

@@ -16,8 +16,10 @@ export interface Pocket {
   readonly bottom: number
   /** Depth of its deepest place under the rim. */
   readonly deepest: number
-  /** Room up to the rim, mm³. */
+  /** Room up to the rim by whole cells, mm³. */
   readonly volume: number
+  /** Those that cut it. */
+  readonly runs: readonly PocketRun[]
 }
 
 /** What one run did in the blank frame. */
@@ -35,10 +37,12 @@ export function pocketOf(into: PocketRun, others: readonly PocketRun[], stock: S
   const side = into.run.setup.lie.face
   const own = lowered(into.before, into.after, side)
   let hollow = own
+  const runs = [into]
   for (const other of others) {
     const { setup } = other.run
     if (other === into || setup.makes !== 'pocket' || !sameLie(setup, into.run.setup)) continue
     hollow = union(hollow, lowered(other.before, other.after, side))
+    runs.push(other)
   }
   const region = reachedFrom(stock.grid, cellsOf(own), k => hollow[k] === 1)
   const rim = woodRound(stock, region, side, RIM)
@@ -57,5 +61,5 @@ export function pocketOf(into: PocketRun, others: readonly PocketRun[], stock: S
   }
   const [bottom] = [...heights].reduce((a, b) => (b[1] > a[1] ? b : a), [rim, 0])
   if (!(rim - bottom > 0)) return undefined
-  return { side, region, rim, bottom, deepest, volume: room * stock.grid.cell ** 2 }
+  return { side, region, rim, bottom, deepest, volume: room * stock.grid.cell ** 2, runs }
 }
