@@ -132,21 +132,21 @@ class Row {
     let gone = 0
     let speed = 0
     let k = 0
-    // Closer than a thousandth of a millimetre the machine is there.
-    while (total - gone > 0.001) {
+    while (true) {
       while (k < at.length - 2 && at[k + 1] <= gone) k++
+      // The last steps of all are braking to a stand, and no whole number of milliseconds.
+      if (total - gone < 4 * change[k] * STEP * STEP) return seconds + Math.sqrt((2 * (total - gone)) / change[k])
       const faster = speed + change[k] * STEP
       let ahead = k
       const next = Math.min(total, gone + ((speed + faster) / 2) * STEP)
       while (ahead < at.length - 2 && at[ahead + 1] < next) ahead++
       const share = (next - at[ahead]) / (at[ahead + 1] - at[ahead])
       const allowed = Math.sqrt(may[ahead] ** 2 * (1 - share) + may[ahead + 1] ** 2 * share)
-      const then = Math.max(0.05, Math.min(faster, allowed))
+      const then = Math.max(0.02, Math.min(faster, allowed))
       gone += ((speed + then) / 2) * STEP
       speed = then
       seconds += STEP
     }
-    return seconds
   }
 }
 
