@@ -10,6 +10,9 @@ import { motionWord } from '../common/words.ts'
 import type { JobRule } from '../rule.ts'
 import { CONTACT, FLOOR_MARK, MAP_ROUNDING } from '../tolerances.ts'
 
+/** A hollow narrower than this share of the wood over it is bridged. Common practice, no source. */
+const STIFF = 0.5
+
 /** Wood this far over the table still lies on it when the bit presses, mm. Common practice, no source. */
 const HOLLOW = 0.5
 
@@ -21,19 +24,13 @@ export const holdRocks: JobRule = {
   reads: 'job',
   check(_job, copy, report) {
     const told = (copy.figures.level?.proud ?? 0) > CONTACT
+    const rocking: { run: Run; proud: number }[] = []
     for (const { run } of copy.setups) {
       if (!run) continue
       const setup = { field: ['setups', run.setup.index, 'name'] } as const
       const proud = proudBelow(run)
       if (proud > FLOOR_MARK) {
-        if (told) continue
-        report({
-          at: setup,
-          setup: run.setup.name,
-          message: `The blank lies on its inlay, which stands ${mm(proud)} out of the face below: it rocks on it, and every depth of ${run.setup.name} is wrong somewhere. Level that face first.`,
-          found: proud,
-          limit: 0,
-        })
+        if (!told) rocking.push({ run, proud })
         continue
       }
       const over = cutOverHollow(run)
@@ -47,7 +44,33 @@ export const holdRocks: JobRule = {
         related: [{ place: setup, message: `${run.setup.name}: how the blank lies` }],
       })
     }
+    // One inlay that was left proud rocks in every set-up that comes after, until that face is levelled.
+    for (const [first, ...others] of byBlankAndFace(rocking)) {
+      const { run, proud } = first
+      const names = [first, ...others].map(other => other.run.setup.name)
+      report({
+        at: { field: ['setups', run.setup.index, 'name'] },
+        setup: run.setup.name,
+        message: `The blank lies on its inlay, which stands ${mm(proud)} out of the face below: it rocks on it, and every depth of ${names.join(' and ')} is wrong somewhere. Level that face first.`,
+        found: proud,
+        limit: 0,
+        related: others.map(other => ({
+          place: { field: ['setups', other.run.setup.index, 'name'] },
+          message: `${other.run.setup.name}: it rocks here as well`,
+        })),
+      })
+    }
   },
+}
+
+function byBlankAndFace<T extends { readonly run: Run }>(of: readonly T[]): Iterable<T[]> {
+  const groups = new Map<string, T[]>()
+  for (const one of of) {
+    const { blank, lie } = one.run.setup
+    const key = `${blank} ${lie.face}`
+    groups.set(key, [...(groups.get(key) ?? []), one])
+  }
+  return groups.values()
 }
 
 /** How far anything reaches below the lowest wood of the blank itself, mm. */
@@ -64,8 +87,12 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
   let cells = 0
   let high = 0
   const underside = surfaceOf(before, 'underside')
-  for (const k of offTheTable(underside, bedLevel)) {
-    if (is[k] > was[k] - MAP_ROUNDING) continue
+  const off = offTheTable(underside, bedLevel)
+  const wide = off.length === 0 ? undefined : spans(off, before.grid.nx, was.length)
+  for (const k of off) {
+    if (is[k] > was[k] - MAP_ROUNDING || !wide) continue
+    // Wood as thick as that does not feel a hole for a pin.
+    if (wide[k] * cell < STIFF * (was[k] + underside[k])) continue
     hollow[k] = 1
     cells++
     high = Math.max(high, -underside[k] - bedLevel)
@@ -96,4 +123,24 @@ function offTheTable(underside: Float32Array, bedLevel: number): readonly number
   for (let k = 0; k < underside.length; k++) if (underside[k] < low && underside[k] !== EMPTY) cells.push(k)
   OFF.set(underside, { bedLevel, cells })
   return cells
+}
+
+/** For each of some cells how many of them lie in a row with it: along x or along y, whichever are fewer. */
+function spans(cells: readonly number[], nx: number, count: number): Uint32Array {
+  const isOne = new Uint8Array(count)
+  for (const k of cells) isOne[k] = 1
+  const least = new Uint32Array(count).fill(count)
+  for (const [step, isEdge] of [
+    [1, (k: number) => k % nx === 0],
+    [nx, () => false],
+  ] as const) {
+    for (const k of cells) {
+      if (!isEdge(k) && k >= step && isOne[k - step]) continue
+      let end = k
+      while (end < count && isOne[end] && (end === k || !isEdge(end))) end += step
+      const length = (end - k) / step
+      for (let own = k; own < end; own += step) least[own] = Math.min(least[own], length)
+    }
+  }
+  return least
 }
