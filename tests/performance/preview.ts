@@ -1,19 +1,18 @@
 import { existsSync, readFileSync } from 'node:fs'
-import { checkUris } from '../../server/src/features/check.ts'
+import { pathToFileURL } from 'node:url'
+import { type CheckSettings, checkUnit, newKept } from '../../server/src/features/check.ts'
 import { previewJobOf } from '../../server/src/features/preview/pack.ts'
 import { previewPage } from '../../server/src/features/preview/page.ts'
 import type { PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import { jobToText } from '../../server/src/features/preview/wire.ts'
 import { findBrowser } from '../../server/src/wiring/cli/browser.ts'
-import { plainSettings } from '../../server/src/wiring/cli/check.ts'
 import { inBrowser, type OpenPage } from '../../server/src/wiring/cli/headless.ts'
-import { urisOf } from '../../server/src/wiring/cli/paths.ts'
 import { diskWorkspace } from '../../server/src/wiring/diskWorkspace.ts'
 import { below, median, type Row, told } from './harness.ts'
 
 const SAMPLES = ['fern-dish', 'crescent-tray']
 /** Jumps to and fro over the whole job. */
-const JUMPS = 24
+const JUMPS = 12
 
 /** What the page of the preview takes in a real browser: to build a job, after an edit, and for a jump in time. */
 export async function rows(): Promise<Row[]> {
@@ -32,7 +31,7 @@ async function sampleRows(browser: string, sample: string): Promise<Row[]> {
     style: readFileSync('dist/webview.css', 'utf8'),
     nonce: 'bench',
   }
-  return inBrowser(browser, previewPage(job, parts), { width: 1280, height: 800, scheme: 'light' }, async page => {
+  return inBrowser(browser, previewPage(job, parts), { width: 640, height: 420, scheme: 'light' }, async page => {
     await page.until(`${PAGE}?.built && ${PAGE}.still`)
     const [built, picture, refine, renderer] = await said(page, 'built', 'ms', 'refine', 'renderer')
     const jumps = await jumpsOf(page, job)
@@ -94,8 +93,15 @@ async function updateOf(page: OpenPage, job: PreviewJob): Promise<number> {
   return Number((await said(page, 'built'))[0])
 }
 
+const settings: CheckSettings = {
+  severity: {},
+  dialect: { base: 'rs274ngc', add: [], remove: [] },
+  roots: [pathToFileURL('/').toString()],
+}
+
 async function jobOf(sample: string): Promise<PreviewJob> {
-  const result = await checkUris(diskWorkspace, await urisOf([`samples/${sample}`]), plainSettings)
-  const outcome = result.outcomes[0]
-  return previewJobOf(outcome, outcome.copies[0].copy, result.findings)
+  const sheet = pathToFileURL(`samples/${sample}/${sample}.jobsheet.json`).toString()
+  const { outcome, findings } = await checkUnit(diskWorkspace, sheet, settings, newKept())
+  if (!outcome?.copies.length) throw new Error('The sample job was not worked out: there is nothing to measure.')
+  return previewJobOf(outcome, outcome.copies[0].copy, findings)
 }
