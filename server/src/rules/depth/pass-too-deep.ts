@@ -1,12 +1,12 @@
 import type { Run } from '../../job/outcome.ts'
 import type { Bit } from '../../stock/bit.ts'
-import { fold, type Hit } from '../common/fold.ts'
 import { bitOf, deepOnlyOverInsert, feedCuts, passDepth } from '../common/inWood.ts'
 import { lengthAcross } from '../common/path.ts'
-import { mm, reachSentence } from '../common/wording.ts'
+import { levelCause, reportByCause } from '../common/runRule.ts'
+import { mm } from '../common/wording.ts'
 import { levelSetter, levelWord, motionWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
-import { CONTACT, SAME_LEVEL } from '../tolerances.ts'
+import { CONTACT } from '../tolerances.ts'
 
 export const depthPassTooDeep: RunRule = {
   id: 'depth/pass-too-deep',
@@ -16,36 +16,36 @@ export const depthPassTooDeep: RunRule = {
   reads: 'run',
   check(run, _sheet, report) {
     const { program } = run
-    const { motions } = program
-    const hits: Hit[] = []
     const lengths = new Map<number, { deep: number; fine: number }>()
-    for (let i = 0; i < motions.count; i++) {
-      const bit = bitOf(run, i)
-      if (!bit || !feedCuts(run, i)) continue
-      const depth = passDepth(run, i)
-      const setter = levelSetter(program, i)
-      const isDeep =
-        depth > bit.maxPassDepth + CONTACT && !isBrushed(run, i, bit, depth) && !deepOnlyOverInsert(run, i, bit)
-      const length = lengths.get(setter) ?? { deep: 0, fine: 0 }
-      lengths.set(setter, length)
-      length[isDeep ? 'deep' : 'fine'] += lengthAcross(motions, i)
-      if (!isDeep) continue
-      const level = motions.z[setter]
-      hits.push({ motion: i, cause: String(Math.round(level / SAME_LEVEL)), badness: depth })
-    }
-    for (const { first, worst, reach } of fold(program, hits)) {
-      const bit = bitOf(run, worst.motion)!
-      const strays = strayed(run, first.motion, lengths) && strayed(run, worst.motion, lengths)
-      report({
-        at: strays ? motionWord(program, first.motion) : levelWord(program, worst.motion),
-        message: strays
-          ? `This move takes ${mm(worst.badness)} at once, where most of its level takes less; ${bit.name} should take ${mm(bit.maxPassDepth)} at most. The bit bends, chatters or breaks: does the move go where it should, or were the levels above it not cut here?${reachSentence(reach)}`
-          : `This pass takes ${mm(worst.badness)} at once; ${bit.name} should take ${mm(bit.maxPassDepth)} at most. The bit bends, chatters or breaks, and the cut wanders: put a level between.${reachSentence(reach)}`,
-        found: worst.badness,
-        limit: bit.maxPassDepth,
-        reach,
-      })
-    }
+    reportByCause(
+      run,
+      report,
+      i => {
+        const bit = bitOf(run, i)
+        if (!bit || !feedCuts(run, i)) return undefined
+        const depth = passDepth(run, i)
+        const setter = levelSetter(program, i)
+        const isDeep =
+          depth > bit.maxPassDepth + CONTACT && !isBrushed(run, i, bit, depth) && !deepOnlyOverInsert(run, i, bit)
+        const length = lengths.get(setter) ?? { deep: 0, fine: 0 }
+        lengths.set(setter, length)
+        length[isDeep ? 'deep' : 'fine'] += lengthAcross(program.motions, i)
+        return isDeep ? { cause: levelCause(program, i), badness: depth } : undefined
+      },
+      ({ first, worst }) => {
+        const bit = bitOf(run, worst.motion)!
+        const strays = strayed(run, first.motion, lengths) && strayed(run, worst.motion, lengths)
+        const most = `${bit.name} should take ${mm(bit.maxPassDepth)} at most`
+        return {
+          at: strays ? motionWord(program, first.motion) : levelWord(program, worst.motion),
+          message: strays
+            ? `This move takes ${mm(worst.badness)} at once, where most of its level takes less; ${most}. The bit bends, chatters or breaks: does the move go where it should, or were the levels above it not cut here?`
+            : `This pass takes ${mm(worst.badness)} at once; ${most}. The bit bends, chatters or breaks, and the cut wanders: put a level between.`,
+          found: worst.badness,
+          limit: bit.maxPassDepth,
+        }
+      },
+    )
   },
 }
 
