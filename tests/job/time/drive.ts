@@ -74,6 +74,8 @@ class Row {
   private readonly at: number[] = []
   private readonly most: number[] = []
   private readonly change: number[] = []
+  /** What may be gone right behind it, whatever the corner there. */
+  private readonly behind: number[] = []
   private way: Point | undefined
   private total = 0
 
@@ -105,6 +107,7 @@ class Row {
     if (last >= 0) {
       this.most[last] = Math.min(this.most[last], corner, speed)
       this.change[last] = acceleration
+      this.behind[last] = speed
     } else this.note(speed, acceleration)
     for (let k = 1; k < points.length; k++) {
       this.total += long(steps[round ? k - 1 : 0])
@@ -117,11 +120,12 @@ class Row {
     this.at.push(this.total)
     this.most.push(speed)
     this.change.push(acceleration)
+    this.behind.push(speed)
   }
 
   /** Seconds from rest to rest. */
   drive(): number {
-    const { at, most, change, total } = this
+    const { at, most, change, behind, total } = this
     if (at.length === 0) return 0
     const may = Float64Array.from(most)
     may[at.length - 1] = 0
@@ -140,8 +144,8 @@ class Row {
       let ahead = k
       const next = Math.min(total, gone + ((speed + faster) / 2) * STEP)
       while (ahead < at.length - 2 && at[ahead + 1] < next) ahead++
-      const share = (next - at[ahead]) / (at[ahead + 1] - at[ahead])
-      const allowed = Math.sqrt(may[ahead] ** 2 * (1 - share) + may[ahead + 1] ** 2 * share)
+      const braking = Math.sqrt(may[ahead + 1] ** 2 + 2 * change[ahead] * (at[ahead + 1] - next))
+      const allowed = Math.min(behind[ahead], braking)
       const then = Math.max(0.02, Math.min(faster, allowed))
       gone += ((speed + then) / 2) * STEP
       speed = then
