@@ -78,7 +78,7 @@ function suspectAt(run: Run, tokens: TokenBuffer, i: number): Suspect | undefine
 function meantBy(text: string): number {
   const tidy = text.replace(/[ \t]/g, '').replace(/O/g, '0')
   const pointed = /^[+-]?\d+,\d+$/.test(tidy) ? tidy.replace(',', '.') : tidy
-  return /^[+-]?(\d+\.?\d*|\.\d+)(E[+-]?\d+)?$/.test(pointed) ? Number(pointed) : Number.NaN
+  return /^[+-]?(\d+(\.\d*)?|\.\d+)(E[+-]?\d+)?$/.test(pointed) ? Number(pointed) : Number.NaN
 }
 
 /** The words as the lenient reader has them; undefined where it fails altogether. */

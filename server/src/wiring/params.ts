@@ -4,6 +4,8 @@ type Check = (value: unknown) => boolean
 
 const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null
 const isText: Check = value => typeof value === 'string'
+/** Half a character cannot be part of an address. */
+const isUri: Check = value => typeof value === 'string' && !/[\ud800-\udfff]/u.test(value)
 const isCount: Check = value => Number.isInteger(value) && Number(value) >= 0
 const listOf =
   (check: Check): Check =>
@@ -16,9 +18,9 @@ const having =
 
 const isPosition = having({ line: isCount, character: isCount })
 const isRange = having({ start: isPosition, end: isPosition })
-const isDocument = having({ uri: isText })
-const isVersioned = having({ uri: isText, version: Number.isInteger })
-const isOpened = having({ uri: isText, version: Number.isInteger, text: isText })
+const isDocument = having({ uri: isUri })
+const isVersioned = having({ uri: isUri, version: Number.isInteger })
+const isOpened = having({ uri: isUri, version: Number.isInteger, text: isText })
 const isChange: Check = value =>
   isRecord(value) && isText(value.text) && (value.range === undefined || isRange(value.range))
 
@@ -50,13 +52,13 @@ const needs: Readonly<Record<string, Check>> = {
   }),
   'textDocument/formatting': document,
   'textDocument/rangeFormatting': stretch,
-  [ours.resumeRequest]: having({ uri: isText, line: isCount }),
-  [ours.whatChangedRequest]: having({ uri: isText, before: isText, since: isText }),
-  [ours.rewriteRequest]: having({ uri: isText, rewrite: isText, answer: isText }),
-  [ours.previewRequest]: having({ uri: isText, copy: isText }),
-  [ours.setupSheetRequest]: having({ uri: isText, nonce: isText }),
-  [ours.checkFilesRequest]: having({ uris: listOf(isText), folder: isText }),
-  [ours.beginSheetRequest]: value => isRecord(value) && isText(value.program ?? value.folder),
+  [ours.resumeRequest]: having({ uri: isUri, line: isCount }),
+  [ours.whatChangedRequest]: having({ uri: isUri, before: isText, since: isText }),
+  [ours.rewriteRequest]: having({ uri: isUri, rewrite: isText, answer: isText }),
+  [ours.previewRequest]: having({ uri: isUri, copy: isText }),
+  [ours.setupSheetRequest]: having({ uri: isUri, nonce: isText }),
+  [ours.checkFilesRequest]: having({ uris: listOf(isUri), folder: isUri }),
+  [ours.beginSheetRequest]: value => isRecord(value) && isUri(value.program ?? value.folder),
 }
 
 /**

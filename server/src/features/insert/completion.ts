@@ -53,7 +53,7 @@ export function programCompletions(question: CompletionQuestion, at: Position): 
     return calledByNumber(place, at.character - word[0].length)
   if (word && word[2] !== '') return []
   // A name of an operation is typed in letters; alone on its line it may be one.
-  const typed = /[a-zA-Z]*$/.exec(before)?.[0] ?? ''
+  const typed = /(?<![a-zA-Z])[a-zA-Z]*$/.exec(before)?.[0] ?? ''
   const start = at.character - typed.length
   const alone = before.slice(0, start).trim() === '' && line.slice(at.character).trim() === ''
   return [
@@ -240,7 +240,7 @@ function flowWords({ question, character }: Place, start: number): ProgramComple
 function functions({ question, before, character }: Place): ProgramCompletion[] {
   const dialect = dialectOf(question.dialect)
   if (dialect.compact) return []
-  const typed = /[a-zA-Z]*$/.exec(before)?.[0] ?? ''
+  const typed = /(?<![a-zA-Z])[a-zA-Z]*$/.exec(before)?.[0] ?? ''
   const names = glossary.FUNCTION_NAMES.filter(name => name !== 'exists' || !dialect.strict)
   return names.map(name => ({
     kind: 'function',

@@ -19,7 +19,7 @@ export function inForceBefore(text: ProgramText, program: Program, line: number)
   const spans = line > 0 ? wordsInForce(text, () => program, line - 1) : []
   for (const { line: at, start, end } of spans) {
     const written = text.line(at).slice(start, end)
-    const parts = /^\s*([A-Z])\s*([+-]?[\d.\s]+)$/i.exec(written)
+    const parts = /^\s*([A-Z])\s*(?!\s)([+-]?[\d.\s]+)$/i.exec(written)
     const value = parts ? Number(parts[2].replace(/\s/g, '')) : Number.NaN
     if (!parts || !Number.isFinite(value)) continue
     const letter = parts[1].toUpperCase()

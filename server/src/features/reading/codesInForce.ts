@@ -22,7 +22,7 @@ export function codesInForce(text: ProgramText, program: () => Program, line: nu
 
 /** `G1` of `g 01`; undefined for what is no code. */
 function nameOfCode(written: string): string | undefined {
-  const parts = /^\s*([GM])\s*([\d.\s]+)$/i.exec(written)
+  const parts = /^\s*([GM])\s*(?!\s)([\d.\s]+)$/i.exec(written)
   const value = parts ? Number(parts[2].replace(/\s/g, '')) : Number.NaN
   return parts && Number.isFinite(value) ? codeName(parts[1].toUpperCase(), Math.round(value * 10)) : undefined
 }

@@ -129,7 +129,7 @@ export const rewriteOf = (id: string): (Kind & { readonly id: RewriteId }) | und
 export function numbersIn(kind: Kind, answer: string): readonly number[] | string {
   const counts = kind.question?.numbers?.count ?? [0]
   const parts = answer.trim() === '' ? [] : answer.trim().split(/\s*[,;]\s*|\s+/)
-  const numbers = parts.map(part => (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(part) ? Number(part) : Number.NaN))
+  const numbers = parts.map(part => (/^[+-]?(\d+(\.\d*)?|\.\d+)$/.test(part) ? Number(part) : Number.NaN))
   if (numbers.some(Number.isNaN)) return 'Write plain numbers, with a point for decimals and commas between them.'
   if (counts.includes(numbers.length)) return numbers
   return `Write ${counts.map(count => (count === 0 ? 'nothing' : count === 1 ? 'one number' : `${count} numbers`)).join(' or ')}.`

@@ -15,7 +15,7 @@ export function inUnits(source: Source, units: 'mm' | 'inch'): Rewritten {
 
 /** Parameters are numbers in no unit: what is a length among them nobody can tell. */
 function mustHold(text: string): void {
-  const line = text.split(/\r\n|\n|\r/).findIndex(each => /[#[]/.test(each.replace(/\([^)]*\)|;.*/g, '')))
+  const line = text.split(/\r\n|\n|\r/).findIndex(each => /[#[]/.test(each.replace(/\([^)]*(?:\)|$)|;.*/g, '')))
   if (line >= 0) {
     throw new Refusal(
       `Line ${line + 1} works a number out, and which of its parts are lengths cannot be told: write the numbers themselves first.`,

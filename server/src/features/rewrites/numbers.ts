@@ -17,7 +17,7 @@ export interface Style {
   readonly resolution: number
 }
 
-const NUMBER = /^([A-Za-z])([ \t]*)([+-]?)(\d*)(\.?)(\d*)$/
+const NUMBER = /^([A-Za-z])([ \t]*)([+-]?)(\d*)(?!\d)(\.?)(\d*)$/
 
 /** Lines looked at to learn how an author writes: enough to have seen all of his ways. */
 const LOOKED_AT = 2000
@@ -58,7 +58,7 @@ export function placesFor(value: number, tolerance: number, resolution: number):
   let places = resolution
   while (places < MOST_PLACES && Math.abs(Number(value.toFixed(places)) - value) > tolerance + 1e-12) places++
   const decimals = value.toFixed(places).split('.')[1] ?? ''
-  return decimals.replace(/0+$/, '').length
+  return decimals.replace(/(?<!0)0+$/, '').length
 }
 
 /**
@@ -90,7 +90,7 @@ export function writeWord(style: Style, letter: string, value: number, tolerance
 
 /** A code with another number of as many digits: G02 becomes G03. */
 export function writeCode(old: string, number: number): string {
-  const parts = /^([A-Za-z][ \t]*)(0*)[\d. ]+$/.exec(old)
+  const parts = /^([A-Za-z][ \t]*)(?![ \t])(?=[\d. ]+$)(0*)[\d. ]+$/.exec(old)
   return parts ? `${parts[1]}${number < 10 ? parts[2] : ''}${number}` : `${old[0]}${number}`
 }
 

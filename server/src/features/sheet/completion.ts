@@ -76,7 +76,7 @@ function fieldsAt(text: string, offset: number, path: SheetPath, range: Range): 
   const owner = path.slice(0, -1)
   const written = namesBeside(text, offset, owner)
   // A colon that is there already is not written again.
-  const rest = text.slice(offset).match(/^[^"\r\n]*"?\s*:/)
+  const rest = text.slice(offset).match(/^[^"\r\n]*(?:"\s*)?:/)
   return knownFields(sheetSchema, owner)
     .filter(field => field !== '$schema' && !written.has(field))
     .map(field => {

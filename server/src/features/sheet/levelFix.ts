@@ -148,7 +148,7 @@ function wordsToChange(program: Program, from: number, to: number): Word[] {
 
 /** A word with another number, written as its author writes numbers; undefined for what is no plain number. */
 export function restyled(word: string, value: number): string | undefined {
-  const parts = /^([A-Za-z]\s*)([+-]?)(\d*)(\.?)(\d*)$/.exec(word)
+  const parts = /^([A-Za-z]\s*)([+-]?)(\d*)(?!\d)(\.?)(\d*)$/.exec(word)
   if (!parts) return undefined
   const [, letter, sign, whole, dot, decimals] = parts
   const needed = shortly(Math.abs(value)).split('.')[1]?.length ?? 0

@@ -40,7 +40,7 @@ export const number: Way = ({ finding: { range }, source }) => {
   let digits = text.slice(1)
   for (const [slip, meant] of SLIPS) digits = digits.replace(slip, meant)
   const meant = text[0] + digits
-  if (meant === text || !/^[A-Za-z]\s*[+-]?(\d+\.?\d*|\.\d+)$/.test(meant)) return []
+  if (meant === text || !/^[A-Za-z]\s*[+-]?(\d+(\.\d*)?|\.\d+)$/.test(meant)) return []
   return [{ title: `Write ${meant}`, edits: [{ range, text: meant }] }]
 }
 
