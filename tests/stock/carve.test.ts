@@ -232,6 +232,7 @@ describe(`properties (seed ${seed})`, () => {
           for (const key of [
             'volume',
             'axial',
+            'bite',
             'radial',
             'lowest',
             'firstContact',

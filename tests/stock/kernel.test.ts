@@ -48,6 +48,8 @@ function movesOf(steps: readonly { x: number; y: number; z: number; what: number
       const arc = { plane: 'XY', centre: [s.x, s.y], radius, sweep: s.sweep, from } as const
       x = s.x + radius * Math.cos(from + s.sweep)
       y = s.y + radius * Math.sin(from + s.sweep)
+      // Round or on a helix at any slope.
+      if (s.sweep > 3) z = s.z
       return { to: [x, y, z], arc }
     }
     if (s.what !== 1) [x, y] = [s.x, s.y]
@@ -93,6 +95,7 @@ describe(`the kernel and its plain twin (seed ${seed})`, () => {
             expect(Math.abs(a.volume[k] - p.volume[k])).toBeLessThan(0.01 * p.volume[k] + 5)
             if (p.volume[k] < 20) continue
             expect(Math.abs(a.axial[k] - p.axial[k])).toBeLessThan(0.05)
+            expect(Math.abs(a.bite[k] - p.bite[k])).toBeLessThan(0.05)
             expect(Math.abs(a.lowest[k] - p.lowest[k])).toBeLessThan(0.05)
             expect(Math.abs(a.radial[k] - p.radial[k])).toBeLessThanOrEqual(2 * 0.4)
             expect(Math.abs(a.climb[k] - p.climb[k])).toBeLessThan(0.05)
