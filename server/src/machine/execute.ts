@@ -304,12 +304,25 @@ function setOrigin(run: Run): void {
   }
   modal.settleOffset()
   run.changed()
+  if (kind === 20 && zeroFromProbe(run)) return
   if (system === modal.work && modal.offset.some(Number.isNaN)) {
     run.cannotSimulate(
       run.gSpan(Group.once),
       'G10 puts the zero at a place of the machine; where that is on the blank is not known here.',
     )
   }
+}
+
+/** A probe stops where it touches, short of the place that is written: a zero taken there is the machine's to know. */
+function zeroFromProbe(run: Run): boolean {
+  const probes = run.modal.motion >= 382 && run.modal.motion <= 385
+  if (probes) {
+    run.cannotSimulate(
+      run.gSpan(Group.once),
+      'The zero is taken where the probe has touched, and where that was is not known here.',
+    )
+  }
+  return probes
 }
 
 /** G28, G30: through the point given to a place that only the machine knows. */
@@ -350,6 +363,7 @@ function shift(run: Run): void {
   modal.savedShift = [...modal.shift]
   modal.settleOffset()
   run.changed()
+  if (zeroFromProbe(run)) return
   if (modal.offset.some(Number.isNaN)) {
     run.cannotSimulate(run.gSpan(Group.once), 'G92 names the place where the bit is, and that is not known here.')
   }

@@ -67,3 +67,21 @@ test('nothing is said of what stays where nobody knows the bit', () => {
     { ignore: ['tool/none'] },
   )
 })
+
+test('the skin that an outline leaves is sawn or sanded off', () => {
+  expectPart(
+    `
+    G21 G90 M3 S16000
+    G0 Z5
+    G0 X10 Y10
+    G1 Z-3 F250
+    G1 X90 F1500
+    G1 Y70
+    G1 X10
+    G1 Y10
+    G0 Z20
+    M30
+  `,
+    { setup: { makes: 'outline', held: 'tape' } },
+  )
+})

@@ -21,8 +21,8 @@ export const plungeOntoFloor: JobRule = {
   reads: 'job',
   check(_job, copy, report) {
     for (const { run } of copy.setups) {
-      // What is left of a plug's blank is waste.
-      if (!run || run.setup.makes === 'plug') continue
+      // What is left of a plug's blank is waste, and so is the skin under an outline.
+      if (!run || run.setup.makes === 'plug' || run.setup.makes === 'outline') continue
       const { program } = run
       const { motions } = program
       const last = lastStock(copy, run)
