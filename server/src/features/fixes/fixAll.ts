@@ -1,3 +1,4 @@
+import type { Finding } from '../../rules/rule.ts'
 import { type Edit, edited } from '../rewrites/source.ts'
 import { fixesFor, isFixable } from './fixesFor.ts'
 import { checkedWith, type Trial } from './trial.ts'
@@ -20,6 +21,8 @@ export async function fixAll(trial: Trial, file: string, code?: string): Promise
   const bytes = await trial.workspace.read(file)
   let text = bytes ? new TextDecoder().decode(bytes) : ''
   let fixed = 0
+  /** Findings for which nothing was to be had, and after how many fixes that was. */
+  const hopeless = new Map<string, number>()
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const now = text
     const workspace = {
@@ -29,11 +32,14 @@ export async function fixAll(trial: Trial, file: string, code?: string): Promise
     const found = checked.findings.filter(
       each => each.file === file && (code ?? each.code) === each.code && isFixable(each.code),
     )
+    // What was tried longest ago comes last: most fixes change nothing for the others.
+    const due = (finding: Finding) => hopeless.get(keyOf(finding)) ?? -1
+    const inTurn = found.filter(each => due(each) < fixed).sort((a, b) => due(a) - due(b))
     let edits: readonly Edit[] | undefined
-    for (const finding of found) {
-      const fix = (await fixesFor({ ...trial, workspace, checked }, finding)).find(each => each.file === file)
-      if (fix) edits = fix.edits
+    for (const finding of inTurn) {
+      edits = (await fixesFor({ ...trial, workspace, checked }, finding)).find(each => each.file === file)?.edits
       if (edits) break
+      hopeless.set(keyOf(finding), fixed)
     }
     if (!edits) break
     text = edited(text, edits)
@@ -42,6 +48,8 @@ export async function fixAll(trial: Trial, file: string, code?: string): Promise
   }
   return { text, fixed }
 }
+
+const keyOf = ({ code, message }: Finding) => `${code} ${message}`
 
 /** The one edit between two texts: the lines from the first to the last that differ. */
 export function difference(before: string, after: string): readonly Edit[] {

@@ -1,12 +1,11 @@
-import { arcAbout, centreOfRadius } from '../../machine/arcs.ts'
-import type { Arc } from '../../machine/motions.ts'
 import type { Word } from '../../machine/program.ts'
-import { betweenEnds, differ, offBy, type Point, radiiLimit, unsure } from './arcShape.ts'
-import { type Change, isSame, keepsCircles, placed, placedInPlane, SAME, turnsOver } from './change.ts'
+import { ArcWords } from './arcWords.ts'
+import { type Change, isSame, placed, SAME, turnsOver } from './change.ts'
+import { AXES, ROUNDING, same } from './endWords.ts'
 import { LineWriter } from './lineWriter.ts'
-import { numberIn, type Style, styleOf, writeCode, writeWord } from './numbers.ts'
+import { writeCode } from './numbers.ts'
 import { type Edit, mustRunInOrder, Refusal, type Source, written } from './source.ts'
-import { type LineRead, motionWordOf, NOWHERE, PLANE_AXES, scaleOf, type Triple, walk, wordOf } from './walk.ts'
+import { type LineRead, motionWordOf, NOWHERE, scaleOf, type Triple, walk, wordOf } from './walk.ts'
 
 /** How the lines of a source are to be told anew. What is left out stays as it is. */
 export interface Wanted {
@@ -15,15 +14,8 @@ export interface Wanted {
   readonly absolute?: boolean
 }
 
-/** How far an end point may be off by rounding, mm on each axis: together less than the 0.001 mm that is promised. */
-const ROUNDING = 0.0005
-/** How far an arc may be off anywhere on its way, mm; numbers get more decimals until it is met. */
-const ARC_ROUNDING = 0.0009
-const FINER = [ROUNDING, 1e-4, 1e-5, 1e-6]
 /** The same where an arc begins: a long arc over a short chord makes much of it. */
 const ARC_BEGINS = 1e-5
-const AXES = 'XYZ'
-const CENTRES = 'IJK'
 
 /**
  * Writes lines anew so that the same moves lead where the change takes them, in the units and distances that are wanted;
@@ -36,24 +28,16 @@ export function retold(source: Source, wanted: Wanted): Edit[] {
   return new Reteller(source, wanted).run()
 }
 
-class Reteller {
-  private readonly style: Style
+class Reteller extends ArcWords {
   private readonly edits: Edit[] = []
-  /** Where the bit is by the new text, program coordinates, mm. */
-  private position: Triple = NOWHERE
   private before: Triple = NOWHERE
   private motion = -1
-  private absolute = true
-  private units: 'mm' | 'inch' = 'mm'
-  private writer!: LineWriter
-  /** How far off the end of the line in hand may be, mm on each axis. */
-  private coarsest = ROUNDING
 
   constructor(
-    private readonly source: Source,
+    source: Source,
     private readonly wanted: Wanted,
   ) {
-    this.style = styleOf(source)
+    super(source)
   }
 
   run(): Edit[] {
@@ -168,10 +152,6 @@ class Reteller {
     this.position = read.to
   }
 
-  private get fine(): number {
-    return ROUNDING / scaleOf(this.units)
-  }
-
   /** The code of the motion, where it is another than the one in force by the new text. */
   private kindOfMove({ words, motion, plane, line, compensated }: LineRead, change: Change): void {
     const over = turnsOver(change, plane)
@@ -184,155 +164,6 @@ class Reteller {
       if (wanted !== motion) this.rewriteCode(own, wanted / 10)
     } else if (this.motion >= 0 && wanted !== this.motion) this.writer.addCode(`G${wanted / 10}`)
     this.motion = wanted
-  }
-
-  /** The words of the end point; returns where they lead. */
-  private ends(read: LineRead, change: Change, tolerance: number): Triple {
-    const { words, from, to, units, plane } = read
-    // A full circle ends where it begins: whatever rounding has made of that.
-    const circle = read.kind === 'arc' && PLANE_AXES[plane].every(axis => from[axis] === to[axis])
-    const target = placed(change, to)
-    const after: [number, number, number] = [...this.position]
-    const scale = scaleOf(this.units)
-    const named = [0, 1, 2].map(axis => wordOf(words, AXES[axis]))
-    const told = [false, false, false]
-    for (let axis = 0; axis < 3; axis++) {
-      const word = named[axis]
-      if (!word) continue
-      // Two words that change places keep their order on the line.
-      const into = named[change.axes[axis]] ? axis : change.axes[axis]
-      const source = named[change.axes[axis]] ? change.axes.indexOf(axis) : axis
-      told[into] = true
-      let place = target[into] - (this.absolute ? 0 : this.position[into])
-      if (Number.isNaN(place)) {
-        // Only distances can be given from a place that nobody knows.
-        const own = named[source] ?? word
-        if (this.absolute !== read.absolute) throw unknownPlace(read.line)
-        place = own.value * scaleOf(units) * change.scale[source] + (read.absolute ? change.shift[into] : 0)
-      }
-      const value = this.put(word, AXES[into], place / scale, tolerance / scale) * scale
-      after[into] = this.absolute ? value : this.position[into] + value
-    }
-    for (let axis = 0; axis < 3; axis++) {
-      const wanted = target[axis]
-      if (
-        told[axis] ||
-        (circle && PLANE_AXES[plane].includes(axis)) ||
-        Number.isNaN(wanted) ||
-        Math.abs(wanted - after[axis]) <= tolerance
-      )
-        continue
-      // What stays unknown in the old reading (`from`) has no word to be added.
-      if (Number.isNaN(after[axis]) && !this.absolute) throw unknownPlace(read.line)
-      if (Number.isNaN(after[axis]) && same(from, to)) continue
-      const value = (wanted - (this.absolute ? 0 : this.position[axis])) / scale
-      const text = writeWord(this.style, AXES[axis], value, tolerance / scale)
-      this.writer.add(AXES[axis], text)
-      after[axis] = numberIn(text) * scale + (this.absolute ? 0 : this.position[axis])
-    }
-    const start = this.position
-    this.position = after
-    return start
-  }
-
-  private arc(read: LineRead, change: Change): void {
-    const { arc, centre, from, to, line, plane } = read
-    if (!arc || !centre) return
-    if (!keepsCircles(change, plane)) {
-      throw new Refusal(
-        `Line ${line + 1} is an arc upright in G18 or G19, which would not stay an arc in a plane of its own.`,
-      )
-    }
-    const start = this.position
-    const [a, b] = PLANE_AXES[plane]
-    const begin = placed(change, from)
-    if (![a, b].every(axis => Math.abs(begin[axis] - start[axis]) <= 2 * ROUNDING)) {
-      throw new Refusal(
-        isSame(change)
-          ? `Line ${line + 1}, the first after the lines chosen, is an arc that begins where they end: choose it too, or end with a straight move.`
-          : `Line ${line + 1} is an arc that begins where the lines chosen have not moved the bit yet: begin with the move that leads to it.`,
-      )
-    }
-    const end = placed(change, to)
-    const ends = [
-      [begin[a], begin[b]],
-      [end[a], end[b]],
-    ] as const
-    const right = placedInPlane(change, plane, centre)
-    const over = turnsOver(change, plane)
-    const ideal = arcAbout(plane, ...ends, right, arc.sweep > 0 !== over)
-    const limit = radiiLimit(this.units)
-    const middle = betweenEnds(right, ends, limit)
-    const allowed = ARC_ROUNDING + unsure(...ends, right, limit)
-    const mark = this.writer.mark()
-    // Of an arc given by its radius that turns about half a circle, rounding moves the centre far: it gets a centre.
-    for (const byCentre of wordOf(read.words, 'R') ? [false, true] : [true]) {
-      for (const tolerance of FINER) {
-        if (tolerance > this.coarsest) continue
-        this.writer.reset(mark)
-        this.position = start
-        this.ends(read, change, tolerance)
-        const made = byCentre
-          ? this.centre(read, change, middle, start, tolerance)
-          : this.radius(read, change, start, tolerance)
-        if (made && offBy(made, ideal) <= allowed) return
-      }
-    }
-    throw new Refusal(`Line ${line + 1} is an arc that cannot be written near enough to where it belongs.`)
-  }
-
-  /** The radius word; the arc that the machine makes of it, or undefined where it makes none. */
-  private radius(
-    { words, plane, arc, units }: LineRead,
-    change: Change,
-    start: Triple,
-    tolerance: number,
-  ): Arc | undefined {
-    const word = wordOf(words, 'R')
-    if (!word || !arc) return undefined
-    const [a, b] = PLANE_AXES[plane]
-    const scale = scaleOf(this.units)
-    const counterClockwise = arc.sweep > 0 !== turnsOver(change, plane)
-    const size = (word.value * scaleOf(units) * Math.abs(change.scale[a])) / scale
-    const radius = this.put(word, 'R', size, tolerance / scale) * scale
-    const from: Point = [start[a], start[b]]
-    const to: Point = [this.position[a], this.position[b]]
-    if (from[0] === to[0] && from[1] === to[1]) return undefined
-    const at = centreOfRadius(from, to, radius, counterClockwise, radiiLimit(this.units))
-    return at && arcAbout(plane, from, to, at, counterClockwise)
-  }
-
-  /** The words of the centre, in the place of a radius where there is one; the arc, or undefined as above. */
-  private centre(
-    { words, plane, arc, arcAbsolute }: LineRead,
-    change: Change,
-    middle: Point,
-    start: Triple,
-    tolerance: number,
-  ): Arc | undefined {
-    const [a, b] = PLANE_AXES[plane]
-    const scale = scaleOf(this.units)
-    const made: [number, number] = [start[a], start[b]]
-    const named = [a, b].map(axis => wordOf(words, CENTRES[axis]))
-    const radius = wordOf(words, 'R')
-    for (let n = 0; n < 2; n++) {
-      const axis = n === 0 ? a : b
-      const base = arcAbsolute ? 0 : start[axis]
-      const value = (middle[n] - base) / scale
-      // The word of this axis; or, turned by a quarter, that of the other where this one has none.
-      const word = named[0] && named[1] ? named[n] : named[change.axes[axis] === axis ? n : 1 - n]
-      if (word) made[n] = this.put(word, CENTRES[axis], value, tolerance / scale) * scale + base
-      else if (radius || arcAbsolute || Math.abs(value * scale) > tolerance / 10) {
-        const text = writeWord(this.style, CENTRES[axis], value, tolerance / scale)
-        if (radius && n === 0) this.writer.replace(radius, text)
-        else this.writer.add(radius ? 'R' : CENTRES[axis], text)
-        made[n] = numberIn(text) * scale + base
-      }
-    }
-    const from: Point = [start[a], start[b]]
-    const to: Point = [this.position[a], this.position[b]]
-    if (!arc || differ(from, to, made) > radiiLimit(this.units)) return undefined
-    return arcAbout(plane, from, to, made, arc.sweep > 0 !== turnsOver(change, plane))
   }
 
   private cycle(read: LineRead, change: Change): void {
@@ -376,30 +207,9 @@ class Reteller {
     }
     this.position = placed(change, read.to)
   }
-
-  /** Puts a number into a word unless it is there already; returns the number that is written then. */
-  private put(word: Word, letter: string, value: number, tolerance: number): number {
-    const old = written(this.source.program, word)
-    if (letter === word.letter && Math.abs(word.value - value) <= 1e-9 * Math.max(1, Math.abs(value))) return word.value
-    const text = writeWord(this.style, letter, value, tolerance, old)
-    this.writer.replace(word, text)
-    return numberIn(text)
-  }
 }
 
 function leadsToArc(lines: readonly LineRead[], n: number): boolean {
   for (let next = n + 1; next < lines.length; next++) if (lines[next].kind !== 'none') return lines[next].kind === 'arc'
   return false
-}
-
-function same(a: Triple, b: Triple): boolean {
-  return a.every(
-    (value, axis) => (Number.isNaN(value) && Number.isNaN(b[axis])) || Math.abs(value - b[axis]) <= 2 * ROUNDING,
-  )
-}
-
-function unknownPlace(line: number): Refusal {
-  return new Refusal(
-    `Where the bit stands before line ${line + 1} is not known, so that its move cannot be told the other way.`,
-  )
 }
