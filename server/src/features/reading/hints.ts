@@ -98,7 +98,8 @@ function leftText(left: readonly number[]): string {
 }
 
 function chipHints(program: Program, { sheet }: KnownProgram, runs: readonly Run[], line: number): Hint[] {
-  if (!sheet || runs.length === 0) return []
+  // Most lines have neither, and a look at the text costs less than reading its words.
+  if (!sheet || runs.length === 0 || !/[fs]/i.test(program.lineText(line))) return []
   const words = program.wordsOf(line)
   const hints: Hint[] = []
   for (const letter of ['F', 'S'] as const) {

@@ -20,32 +20,56 @@ export interface ProgramPart {
   readonly motions: readonly (readonly [first: number, last: number])[]
 }
 
-const outerLines = new WeakMap<Program, Uint32Array>()
+/** For each motion the line of the main program that led to it, and whether these are in order. */
+interface OuterLines {
+  readonly lines: Uint32Array
+  readonly inOrder: boolean
+}
 
-/** For each motion the line of the main program that led to it: where subprograms are called, that of the call. */
-function outerLinesOf(program: Program): Uint32Array {
+const outerLines = new WeakMap<Program, OuterLines>()
+
+function outerLinesOf(program: Program): OuterLines {
   const known = outerLines.get(program)
   if (known) return known
   const { line, count } = program.motions
   let inOrder = true
   for (let i = 1; i < count && inOrder; i++) inOrder = line[i] >= line[i - 1]
   // Lines in their order are not called from elsewhere.
-  const outer = inOrder ? line : Uint32Array.from({ length: count }, (_, i) => program.callTrail(i)[0]?.line ?? line[i])
-  outerLines.set(program, outer)
-  return outer
+  const lines = inOrder ? line : Uint32Array.from({ length: count }, (_, i) => program.callTrail(i)[0]?.line ?? line[i])
+  const made = { lines, inOrder }
+  outerLines.set(program, made)
+  return made
 }
 
-/** The part of a program from a line to another, both counted. */
+/** The part of a program from a line to another, both counted. Where subprograms are called, their moves are the caller's. */
 export function partOfLines(program: Program, firstLine: number, lastLine: number): ProgramPart {
-  const outer = outerLinesOf(program)
+  const { lines, inOrder } = outerLinesOf(program)
+  const { count } = program.motions
+  if (inOrder) {
+    const first = firstFrom(lines, count, firstLine)
+    const end = firstFrom(lines, count, lastLine + 1)
+    return { firstLine, lastLine, motions: end > first ? [[first, end - 1]] : [] }
+  }
   const motions: [number, number][] = []
-  for (let i = 0; i < program.motions.count; i++) {
-    if (outer[i] < firstLine || outer[i] > lastLine) continue
+  for (let i = 0; i < count; i++) {
+    if (lines[i] < firstLine || lines[i] > lastLine) continue
     const open = motions.at(-1)
     if (open && open[1] === i - 1) open[1] = i
     else motions.push([i, i])
   }
   return { firstLine, lastLine, motions }
+}
+
+/** Index of the first motion of a line or of one after it, in lines that are in order. */
+function firstFrom(lines: Uint32Array, count: number, line: number): number {
+  let low = 0
+  let high = count
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (lines[middle] < line) low = middle + 1
+    else high = middle
+  }
+  return low
 }
 
 /**
