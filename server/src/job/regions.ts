@@ -1,6 +1,6 @@
 import type { CellBox } from '../stock/difference.ts'
 import { CONTACT_TOLERANCE } from '../stock/engagement.ts'
-import { EMPTY, type Grid, type Stock } from '../stock/stock.ts'
+import { EMPTY, type Grid, type Layer, type Stock } from '../stock/stock.ts'
 import { reckonedBefore } from './again.ts'
 import { bottomOf, solidIn, topOf } from './columns.ts'
 
@@ -43,9 +43,17 @@ const undersideAt = (stock: Stock, k: number) => {
 
 function allUndersides([top, ...deeper]: Stock['layers']): Float32Array {
   const plane = new Float32Array(top.hi.length)
-  for (let k = 0; k < plane.length; k++) plane[k] = top.hi[k] > EMPTY ? -top.lo[k] : EMPTY
-  for (const { hi, lo } of deeper) for (let k = 0; k < plane.length; k++) if (hi[k] > EMPTY) plane[k] = -lo[k]
+  raiseTo(plane, top, EMPTY)
+  for (const layer of deeper) raiseTo(plane, layer, undefined)
   return plane
+}
+
+/** Where a layer has something its underside is the lowest so far; elsewhere `otherwise`, or what was there. */
+function raiseTo(plane: Float32Array, { hi, lo }: Layer, otherwise: number | undefined): void {
+  for (let k = 0; k < plane.length; k++) {
+    if (hi[k] > EMPTY) plane[k] = -lo[k]
+    else if (otherwise !== undefined) plane[k] = otherwise
+  }
 }
 
 /** The same values where none in the box is another now; else a copy with those of the box reckoned anew. */

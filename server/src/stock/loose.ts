@@ -52,8 +52,11 @@ function solidOf({ layers }: Stock, index: number): number {
 /** Columns that hold nothing together any more. */
 function partedColumns(before: Stock, after: Stock): number[] {
   const parted: number[] = []
-  const [was, is] = [before.layers[0].hi, after.layers[0].hi]
+  const was = before.layers[0].hi
+  const { hi: is, lo } = after.layers[0]
   for (let k = 0; k < was.length; k++) {
+    // Most columns that were cut still have more than a skin at their top.
+    if (is[k] - lo[k] > SKIN) continue
     if (was[k] > is[k] && solidOf(after, k) <= SKIN && solidOf(before, k) > SKIN) parted.push(k)
   }
   return parted

@@ -1,7 +1,7 @@
 import type { Run } from '../../job/outcome.ts'
 import { surfaceOf } from '../../job/regions.ts'
 import { lowest } from '../../stock/measure.ts'
-import { EMPTY } from '../../stock/stock.ts'
+import { EMPTY, type Stock } from '../../stock/stock.ts'
 import { cellAt } from '../common/columns.ts'
 import { bitOf, feedCuts } from '../common/inWood.ts'
 import { samples } from '../common/path.ts'
@@ -86,6 +86,7 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
   const hollow = new Uint8Array(was.length)
   let cells = 0
   let high = 0
+  if (!isAnywhereHollow(before, bedLevel)) return undefined
   const underside = surfaceOf(before, 'underside')
   const off = offTheTable(underside, bedLevel)
   const wide = off.length === 0 ? undefined : spans(off, before.grid.nx, was.length)
@@ -110,6 +111,14 @@ function cutOverHollow(run: Run): { area: number; high: number; motion: number }
     }
   }
   return undefined
+}
+
+/** Whether any solid begins so high over the table that something hollow may lie below: seldom, and quickly told. */
+function isAnywhereHollow({ layers }: Stock, bedLevel: number): boolean {
+  const high = bedLevel + HOLLOW
+  const [{ lo }] = layers
+  for (let k = 0; k < lo.length; k++) if (lo[k] > high) return true
+  return false
 }
 
 const OFF = new WeakMap<Float32Array, { readonly bedLevel: number; readonly cells: readonly number[] }>()
