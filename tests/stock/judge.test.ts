@@ -139,6 +139,30 @@ describe('closed forms', () => {
       moves: [{ to: [12, 9, 6] }],
       order: 1.5,
     },
+    {
+      name: 'torus-edged pocket by a bowl bit: cylinder and quarter disc turned about the axis (Pappus)',
+      exact: Math.PI * 27 + 2 * Math.PI * (3 + 4 / Math.PI) * ((Math.PI * 9) / 4),
+      bit: bit({ shape: 'bowl', diameter: 12, cornerRadius: 3 }),
+      moves: [{ to: [12, 9, 6] }],
+      order: 1.2,
+    },
+    {
+      name: 'rounded rectangle: (W D - (4 - pi) r²) depth',
+      exact: (18 * 12 - (4 - Math.PI) * 9) * 2,
+      bit: bit({ diameter: 6 }),
+      moves: [
+        [6, 6],
+        [18, 6],
+        [18, 9],
+        [6, 9],
+        [6, 12],
+        [18, 12],
+        [18, 6],
+        [6, 6],
+        [6, 12],
+      ].map(([x, y]) => ({ to: [x, y, 7] as const })),
+      order: 0.9,
+    },
   ]
   it.each(cases)('$name', ({ name, exact, bit: b, moves, order: least }) => {
     const phases = [0.11, 0.29, 0.43, 0.61, 0.83, 0.97]
