@@ -66,6 +66,7 @@ function isLength(path: SheetPath): boolean {
   if (group === 'keepOut') return ['box', 'height'].includes(String(last))
   if (group === 'machine') return last === 'travel' || last === 'clearance'
   if (group !== 'setups') return false
+  if (path.includes('measured')) return typeof last === 'string' && last !== 'measured'
   const lengths = ['sawAt', 'through', 'x', 'y', 'touch', 'offset', 'pins', 'leaves', 'glueLine', 'maxPourDepth']
   return lengths.includes(String(last)) || last === 'roundOver' || last === 'bearing'
 }
