@@ -1,3 +1,3 @@
 import { sheetProblemRule } from '../common/sheetProblemRule.ts'
 
-export const sheetTooLarge = sheetProblemRule('sheet/too-large', 'the blank is too large to be modelled')
+export const sheetTooLarge = sheetProblemRule('sheet/too-large', 'the blank, or a program, is too large to be modelled')
