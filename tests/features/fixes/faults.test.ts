@@ -13,7 +13,7 @@ import { SETTINGS } from '../sheet/bench.ts'
 
 const SEED = Number(process.env.FAULTS_SEED ?? 7)
 /** The share of these kinds that is planted: what a minute has room for. `FAULTS_EVERY=1` has all of them. */
-const EVERY = Number(process.env.FAULTS_EVERY ?? 4)
+const EVERY = Number(process.env.FAULTS_EVERY ?? 7)
 /** Slips whose cure may be known from what stands there; a wrong coordinate is not one of them. */
 const MAY_BE_CURED = [
   'last digit of a centre off',
