@@ -20,7 +20,13 @@ const limits = { floor: 4, wall: 5, inlayLeft: 2, reveal: 0.3, clearance: [0.05,
 const flat = { shape: 'flat', diameter: 6, flutes: 2, chipLoad: [0.01, 0.2], maxPassDepth: 20, maxPlungeFeed: 500 }
 
 function harms({ setups, files, bits = { 1: flat } }: Job): string[] {
-  const sheet = { bits, blanks: { dish: { size: [100, 80, 20] } }, setups, machine, limits }
+  const sheet = {
+    bits,
+    blanks: { dish: { size: [100, 80, 20] }, dish2: { size: [100, 80, 18] } },
+    setups,
+    machine,
+    limits,
+  }
   const all = new Map(Object.entries({ ...files, 'job.json': JSON.stringify(sheet) }))
   return harmsOf(tryJob(all, 'job.json')).map(
     ({ what, line }) => `${what}${line === undefined ? '' : ` at ${line + 1}`}`,
@@ -102,5 +108,39 @@ describe('the judge sees', () => {
     expect(over([])).toEqual(['cut over a hollow'])
     // Filled with resin to the face it lies flat.
     expect(over([{ name: 'r', blank: 'dish', insert: { resin: {}, into: 'a' } }])).toEqual([])
+  })
+
+  it('room under a part of the plug where the pocket is deeper, if that stays covered', () => {
+    const plug = ['G21 G90 S16000 M3', 'G0 X27.1 Y40 Z5', 'G1 Z-8.4 F300', 'G3 X27.1 I22.9', 'G1 X25', 'G3 X25 I25']
+    const pocket = (...more: readonly string[]) => {
+      const lines = ['G21 G90 S16000 M3', 'G0 X50 Y40 Z5', 'G1 Z-8 F300']
+      for (let r = 2; r < 17; r += 3) lines.push(`X${50 + r}`, `G3 X${50 + r} I-${r}`, 'G1')
+      return [...lines, 'X67', 'G3 X67 I-17', ...more].join('\n')
+    }
+    const cavity = (depth: number) => {
+      const lines = ['G21 G90 S16000 M3', 'G0 X50 Y40 Z5', `G1 Z-${depth} F300`]
+      for (let r = 4; r <= 28; r += 4) lines.push(`X${50 + r}`, `G3 X${50 + r} I-${r}`, 'G1')
+      return lines.join('\n')
+    }
+    const end = ['G0 Z5', 'M5', 'M30']
+    const beneath = (pocketText: string, depth: number) =>
+      harms({
+        setups: [
+          { name: 'plug', blank: 'dish2', program: 'plug.nc', makes: 'plug', sawAt: 8.4, bit: '1' },
+          { name: 'pocket', blank: 'dish', face: 'underside', program: 'pocket.nc', makes: 'pocket', bit: '1' },
+          { name: 'glue', blank: 'dish', insert: { plug: 'plug', into: 'pocket', glueLine: 0.1 } },
+          { name: 'cavity', blank: 'dish', program: 'cavity.nc', makes: 'cavity', bit: '1' },
+        ],
+        files: {
+          'plug.nc': [...plug, ...end].join('\n'),
+          'pocket.nc': [pocketText, ...end].join('\n'),
+          'cavity.nc': [cavity(depth), ...end].join('\n'),
+        },
+      }).includes('hollow beneath')
+    const trench = ['G1 X45 Y40', 'Z-9.5 F300', 'X55 F1500']
+    expect(beneath(pocket(), 6)).toBe(false)
+    expect(beneath(pocket(...trench), 6)).toBe(true)
+    // The cavity passes the buried face: nothing is left to cover the room.
+    expect(beneath(pocket(...trench), 13)).toBe(false)
   })
 })
