@@ -45,6 +45,14 @@ describe('a hover over a field of the sheet', () => {
     expect(await over('"sawAt"')).toContain('0.5 mm proud as glued, 0 mm proud after levelling')
   })
 
+  test('says what came of a measure', async () => {
+    const text = DISH_TEXT.replace('"makes": "level" }', '"makes": "level", "measured": { "thickness": 23.1 } }')
+    const { checked } = await checkDish({ 'job.jobsheet.json': text })
+    const said = await over('"thickness"', text, checked.outcome && { outcome: checked.outcome })
+    expect(said).toContain('Thickness left over all, by caliper')
+    expect(said).toContain('24.0 thick - 0.9 levelled as measured - 16.0 cavity = 7.1 floor')
+  })
+
   test('says what a set-up and a bit do', async () => {
     expect(await over('"cavity"')).toContain('16 mm deep')
     expect(await over('"cavity"')).toContain('7.2 mm left at the thinnest')

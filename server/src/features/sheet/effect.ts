@@ -165,8 +165,12 @@ function blankLines(outcome: JobOutcome, name: string, rest: SheetPath): string[
     return of ? copyLines(of) : []
   }
   const counts = field === undefined || field === 'size' || field === 'thickness' || field === 'copies'
-  if (!counts) return []
-  return outcome.copies.flatMap(of => {
+  return counts ? pieceLines(outcome) : []
+}
+
+/** The figures of every copy. */
+function pieceLines({ copies }: JobOutcome): string[] {
+  return copies.flatMap(of => {
     const words = copyLines(of)
     return of.copy === '' ? words : words.map(line => `copy ${escaped(of.copy)}: ${line}`)
   })
@@ -190,6 +194,8 @@ function materialLines(material: string): string[] {
 }
 
 function setupLines(outcome: JobOutcome, index: number, rest: SheetPath): string[] {
+  // What was measured goes into whatever comes after it.
+  if (rest[0] === 'measured') return pieceLines(outcome)
   // What lies deeper, a pin or where a zero is, does not make these figures by itself.
   if (rest.length > 1 && rest[0] !== 'insert' && rest[0] !== 'saw') return []
   const figures = setupFigures(outcome, index).map(({ copies, parts }) => {
