@@ -32,6 +32,8 @@ export type Cure =
   | 'last-level'
   /** A number of the sheet: a thicker blank, another saw cut. */
   | 'sheet-number'
+  /** One of the bits that are declared: which of them only the maker knows. */
+  | 'which-bit'
   /** A program turned over. */
   | 'mirror'
   /** A name of the sheet that was most likely meant. */

@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { checkUnit } from '../../../server/src/features/check.ts'
+import { fixAll } from '../../../server/src/features/fixes/fixAll.ts'
 import { ALL_RULES } from '../../../server/src/rules/all.ts'
 import { memoryWorkspace } from '../../job/memoryWorkspace.ts'
 import { SETTINGS } from '../sheet/bench.ts'
-import { FILE, HEAD, mended, TAIL } from './bench.ts'
+import { FILE, HEAD, mended, TAIL, trialOf } from './bench.ts'
 
 const bowl = HEAD.replace('flat 6 mm', 'bowl 6 mm, corner radius 1')
 const along = (feed: string) => `G0 X-5 Y20\nZ-2\nG1 X65 ${feed}\n`
@@ -165,6 +166,36 @@ test('round a circle a bit comes down in a helix', async () => {
 test('nothing is offered that would raise another finding', async () => {
   // Straight down at feed instead of at rapid would end on a floor that is seen, and no way is straight to ramp along.
   expect(await mended(`${HEAD}G0 X10 Y20\nZ-2\nG3 X20 I5 F800\n${TAIL}`, 'plunge/rapid')).toEqual([])
+})
+
+describe('which bit is in the spindle', () => {
+  const two = HEAD.replace('G21', '(bit 2: flat 4 mm, 2 flutes, cutting length 22, chip load 0.02-0.06)\nG21')
+
+  test('is asked of the person', async () => {
+    const text = two + along('F1200') + TAIL
+    const offered = await mended(text, 'tool/none')
+    expect(offered.map(({ title }) => title)).toEqual([
+      'Say that T1 (6 mm flat) is in the spindle',
+      'Say that T2 (4 mm flat) is in the spindle',
+    ])
+    expect(offered[1].text).toBe(text.replace('G0 Z10\n', 'T2\nG0 Z10\n'))
+    // Not where all is mended at once.
+    const trial = await trialOf({ 'a.nc': text })
+    expect((await fixAll(trial, FILE)).fixed).toBe(0)
+  })
+
+  test('and where a number is no bit, which was meant', async () => {
+    const text = HEAD.replace('S16000', 'T3 S16000') + along('F1200') + TAIL
+    const offered = await mended(text, 'tool/unknown')
+    expect(offered).toEqual([{ title: 'Write T1 (6 mm flat)', text: text.replace('T3', 'T1') }])
+  })
+})
+
+test('onto a floor that is seen a bit comes along the next move', async () => {
+  const text = `${HEAD}G0 X10 Y20\nZ1\nG1 Z-2 F280\nX50 F1200\n${TAIL}`
+  const [ramp] = await mended(text, 'plunge/onto-floor')
+  expect(ramp.title).toBe('Come down along the next move and back, 2 times at 1.5 degrees, instead of straight down')
+  expect(ramp.text).toBe(text.replace('Z-2 F280', 'Z0.1 F280\nX50 Z-0.95\nX10 Z-2'))
 })
 
 test('a cure belongs to a rule that is there, and no rule has one that nobody knows', () => {

@@ -1,6 +1,6 @@
 import type { Finding } from '../../rules/rule.ts'
 import { type Edit, edited } from '../rewrites/source.ts'
-import { fixesFor, isFixable } from './fixesFor.ts'
+import { fixesFor, isChoice, isFixable } from './fixesFor.ts'
 import { checkedWith, type Trial } from './trial.ts'
 
 /** More rounds than this are not waited for. */
@@ -37,7 +37,9 @@ export async function fixAll(trial: Trial, file: string, code?: string): Promise
     const inTurn = found.filter(each => due(each) < fixed).sort((a, b) => due(a) - due(b))
     let edits: readonly Edit[] | undefined
     for (const finding of inTurn) {
-      edits = (await fixesFor({ ...trial, workspace, checked }, finding)).find(each => each.file === file)?.edits
+      const fixes = await fixesFor({ ...trial, workspace, checked }, finding)
+      // Where only a person can choose, nothing is chosen.
+      if (!isChoice(finding.code) || fixes.length === 1) edits = fixes.find(each => each.file === file)?.edits
       if (edits) break
       hopeless.set(keyOf(finding), fixed)
     }

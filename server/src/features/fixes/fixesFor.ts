@@ -16,6 +16,9 @@ const CURES: ReadonlyMap<string, Cure> = new Map(ALL_RULES.flatMap(({ id, fix })
 /** Whether anything is ever offered for a finding of that code. */
 export const isFixable = (code: string): boolean => CURES.has(code)
 
+/** Whether its fixes say different things of what is at the machine, so that only a person can choose. */
+export const isChoice = (code: string): boolean => CURES.get(code) === 'which-bit'
+
 /**
  * The edits that do away with a finding. Each has been tried in the whole unit that was checked: the finding is gone, and
  * nothing else is found that was not, or was not as grave.

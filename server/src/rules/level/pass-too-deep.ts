@@ -9,6 +9,7 @@ export const levelPassTooDeep: RunRule = {
   id: 'level/pass-too-deep',
   title: 'a levelling pass too deep over the proud insert',
   severity: 'warning',
+  fix: 'levels',
   reads: 'run',
   check(run, _sheet, report) {
     const { program } = run

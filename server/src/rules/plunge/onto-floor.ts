@@ -18,6 +18,7 @@ export const plungeOntoFloor: JobRule = {
   id: 'plunge/onto-floor',
   title: 'a straight descent ends on a surface that stays visible',
   severity: 'warning',
+  fix: 'ramp',
   reads: 'job',
   check(_job, copy, report) {
     for (const { run } of copy.setups) {

@@ -6,6 +6,7 @@ export const toolNone: RunRule = {
   id: 'tool/none',
   title: 'nobody can tell which bit is in the spindle',
   severity: 'error',
+  fix: 'which-bit',
   reads: 'run',
   check({ program, bitOfState, setup }, sheet, report) {
     if (sheet.bits.size === 0) return

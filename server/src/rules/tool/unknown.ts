@@ -6,6 +6,7 @@ export const toolUnknown: RunRule = {
   id: 'tool/unknown',
   title: 'a T number that is not among the bits',
   severity: 'error',
+  fix: 'which-bit',
   reads: 'run',
   check({ program }, sheet, report) {
     if (sheet.bits.size === 0) return

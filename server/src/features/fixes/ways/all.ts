@@ -4,7 +4,7 @@ import { firstLift, higher, lift, shallower } from './heights.ts'
 import { cuttingMove, ramp } from './plunges.ts'
 import { missingFeed, missingSpeed, plungeFeed, rate, speed, spindleOn } from './rates.ts'
 import { centre, levels, mirror, radius } from './shapes.ts'
-import { allowance, bracket, end, number, units } from './texts.ts'
+import { allowance, bracket, end, number, units, whichBit } from './texts.ts'
 
 /** What is done for each cure that is worked out in the program alone; the others read the job or the sheet. */
 export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'sheet-number' | 'name'>, Way>> = {
@@ -22,6 +22,7 @@ export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'sheet-number' |
   shallower,
   levels,
   mirror,
+  'which-bit': whichBit,
   units,
   end,
   number,

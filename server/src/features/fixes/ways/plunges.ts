@@ -9,6 +9,8 @@ import { Pen } from '../writing.ts'
 const OVER = 1
 /** A ramp is a little flatter than the bit takes, for the rounding of its numbers. */
 const FLATTER = 0.95
+/** Degrees that a ramp is given at most, whatever the bit takes. Common practice, no source. */
+const STEEPEST = 5
 /** More passes than this are no way to come down. */
 const MOST_PASSES = 60
 
@@ -69,7 +71,7 @@ export const ramp: Way = scene => {
   return longer(scene, place)
 }
 
-const slope = ({ bit }: Place) => Math.tan((Math.min(bit!.maxRampAngle, 45) * FLATTER * Math.PI) / 180)
+const slope = ({ bit }: Place) => Math.tan((Math.min(bit!.maxRampAngle, STEEPEST) * FLATTER * Math.PI) / 180)
 
 /** Where the wood begins under an upright way down, program coordinates, a little over it. */
 function surfaceOf({ read, run, motion }: Place): number {

@@ -1,5 +1,5 @@
-import { insertion } from '../../rewrites/source.ts'
-import type { Way } from '../scene.ts'
+import { editOf, insertion } from '../../rewrites/source.ts'
+import { type Way, wordAt } from '../scene.ts'
 import { Pen } from '../writing.ts'
 
 /** Says what was taken for granted. */
@@ -22,6 +22,24 @@ export const end: Way = ({ source }) => {
   while (last > 0 && text(last) === '') last--
   const line = text(last) === '%' && last > 0 ? last - 1 : last
   return [{ title: 'End the program with M2', edits: [pen.after(line, ['M2'])] }]
+}
+
+/** With more bits than this a list of them is no help. */
+const MOST_BITS = 6
+
+/** Each of the bits that are declared, so that a person can choose. */
+export const whichBit: Way = scene => {
+  const bits = [...(scene.outcome?.sheet.bits.values() ?? [])]
+  const { motions } = scene.source.program
+  if (bits.length === 0 || bits.length > MOST_BITS || motions.count === 0) return []
+  const pen = new Pen(scene.source)
+  const word = wordAt(scene)
+  return bits.map(bit => {
+    const text = `T${bit.number}`
+    if (word?.letter === 'T') return { title: `Write ${text} (${bit.name})`, edits: [editOf(word.span, text)] }
+    const edits = [pen.before(motions.line[0], [text])]
+    return { title: `Say that ${text} (${bit.name}) is in the spindle`, edits }
+  })
 }
 
 /** Slips of the hand in a number: a comma, a letter O, signs and points twice. */
