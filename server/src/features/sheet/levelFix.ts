@@ -1,12 +1,9 @@
-import { quietMemo } from '../../job/memo.ts'
 import type { CopyFigures, Figure, JobOutcome } from '../../job/outcome.ts'
-import type { Workspace } from '../../job/workspace.ts'
 import type { Program, Word } from '../../machine/program.ts'
-import { readProgram } from '../../machine/readProgram.ts'
 import { mm } from '../../rules/common/wording.ts'
 import type { Finding } from '../../rules/rule.ts'
 import { rangeOf } from '../../syntax/source.ts'
-import { type Checked, type CheckSettings, checkUnit, type Kept } from '../check.ts'
+import { checkedWith, type Trial } from '../fixes/trial.ts'
 import type { Fix } from './fix.ts'
 import { noWorse } from './noWorse.ts'
 
@@ -24,13 +21,8 @@ const INCH = 25.4
 /** Heights in a text that differ by less are the same level. */
 const SAME_LEVEL = 1e-6
 
-export interface LevelQuestion {
-  readonly workspace: Workspace
-  readonly checked: Checked
+export interface LevelQuestion extends Trial {
   readonly finding: Finding
-  readonly settings: CheckSettings
-  readonly kept: Kept
-  readonly signal?: AbortSignal
 }
 
 /**
@@ -96,7 +88,7 @@ function unitOf({ motions, states }: Program, line: number): 'mm' | 'inch' {
 
 /** The edit, where the job is the better for it; undefined otherwise. */
 async function tried(question: LevelQuestion, program: Program, at: Word, change: number): Promise<Fix | undefined> {
-  const { workspace, checked, finding, settings, kept, signal } = question
+  const { checked, finding } = question
   const to = at.value + change
   const words = wordsToChange(program, at.value, to)
   const edits = words.map(word => {
@@ -104,17 +96,8 @@ async function tried(question: LevelQuestion, program: Program, at: Word, change
     return { span: word.span, text: restyled(written, to) }
   })
   if (edits.some(({ text }) => text === undefined)) return undefined
-  const bytes = editedBytes(program, new Map(edits.map(({ span, text }) => [`${span.line} ${span.start}`, text ?? ''])))
-  const aside: Workspace = {
-    read: async uri => (uri === finding.file ? bytes : workspace.read(uri)),
-    list: folder => workspace.list(folder),
-  }
-  const shelf: Kept['shelf'] = {
-    read: (uri, from, dialect) =>
-      uri === finding.file ? readProgram(from, { dialect }) : kept.shelf.read(uri, from, dialect),
-    sheet: kept.shelf.sheet,
-  }
-  const after = await checkUnit(aside, checked.uri, settings, { shelf, memo: quietMemo(kept.memo) }, signal)
+  const text = editedText(program, new Map(edits.map(({ span, text }) => [`${span.line} ${span.start}`, text ?? ''])))
+  const after = await checkedWith(question, finding.file, text)
   if (!after.outcome || !noWorse(checked, after, finding)) return undefined
   const { figure, name } = CURES[finding.code]
   const came = figuresOf(after.outcome, figure, undefined)
@@ -160,7 +143,7 @@ export function restyled(word: string, value: number): string | undefined {
 }
 
 /** The program's lines with some words replaced, by line and column. Line ends are not what is tried here. */
-function editedBytes(program: Program, texts: ReadonlyMap<string, string>): Uint8Array {
+function editedText(program: Program, texts: ReadonlyMap<string, string>): string {
   const lines: string[] = []
   for (let line = 0; line < program.lineCount; line++) {
     let text = program.lineText(line)
@@ -170,5 +153,5 @@ function editedBytes(program: Program, texts: ReadonlyMap<string, string>): Uint
     }
     lines.push(text)
   }
-  return new TextEncoder().encode(lines.join('\n'))
+  return lines.join('\n')
 }
