@@ -161,12 +161,15 @@ function hereText(question: HoverQuestion, part: LinePart, line: number): string
   const pass = passes[shown]
   const runs = distinctRuns(known.runs)
   const { sheet } = known
-  const lines = [passText(program, passes, shown), moveText(program, pass)]
-  if (sheet) lines.push(...woodText(runs, pass, sheet.machine))
-  lines.push(inForceText(program, lowestMotion(program, pass)))
-  if (question.draws && DEPTH.has(part.letter ?? '')) lines.push(drawing(runs, pass))
-  return lines
+  const wood = sheet ? woodText(runs, pass, sheet.machine) : { depth: [], rest: [] }
+  const draws = question.draws && DEPTH.has(part.letter ?? '')
+  const others = [moveText(program, pass), ...wood.rest, inForceText(program, lowestMotion(program, pass))]
+  // Editors show the top of a long hover: what matters most stands there, and the drawing with it.
+  return [passText(program, passes, shown), wood.depth.join(NEXT), draws ? drawing(runs, pass) : '', others.join(NEXT)]
 }
+
+/** A new line, but no new paragraph. */
+const NEXT = '  \n'
 
 /** The wood of the run in which least is left. */
 function drawing(runs: readonly Run[], pass: Pass): string {

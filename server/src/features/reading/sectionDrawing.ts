@@ -6,7 +6,7 @@ import type { Section } from './section.ts'
 
 /** Size of the picture, pixels. */
 const WIDTH = 340
-const HEIGHT = 190
+const HEIGHT = 160
 const EDGE = 8
 /** Room under the wood for the scale, pixels. */
 const FOOT = 18

@@ -13,21 +13,29 @@ import { lowestMotion } from './moveText.ts'
 import type { Pass } from './passes.ts'
 import { leftInTheEnd, leftUnder, nameOfRun } from './wood.ts'
 
-/**
- * What one pass over a line does to the wood, one line each; what holds for all runs once, the rest with the name of its
- * set-up or copy before it.
- */
-export function woodText(runs: readonly Run[], pass: Pass, machine: Machine): string[] {
+/** What one pass over a line does to the wood, one line each: how deep it is, which matters most, and the rest. */
+export interface WoodText {
+  readonly depth: readonly string[]
+  readonly rest: readonly string[]
+}
+
+/** What holds for all runs is said once, the rest with the name of its set-up or copy before it. */
+export function woodText(runs: readonly Run[], pass: Pass, machine: Machine): WoodText {
   const [first] = runs
-  if (!first) return []
+  if (!first) return { depth: [], rest: [] }
   const motion = lowestMotion(first.program, pass)
-  const kinds: readonly ((run: Run) => string)[] = [
-    run => depthText(run, motion),
-    run => blankText(run, pass),
-    run => engagementText(run, pass),
-    run => chipText(run, motion, machine),
-    run => timeLine(run, pass, machine),
-  ]
+  return {
+    depth: linesOf(runs, [run => depthText(run, motion)]),
+    rest: linesOf(runs, [
+      run => blankText(run, pass),
+      run => engagementText(run, pass),
+      run => chipText(run, motion, machine),
+      run => timeLine(run, pass, machine),
+    ]),
+  }
+}
+
+function linesOf(runs: readonly Run[], kinds: readonly ((run: Run) => string)[]): string[] {
   return kinds.flatMap(say => {
     const told = new Map<string, Run[]>()
     for (const run of runs) told.set(say(run), [...(told.get(say(run)) ?? []), run])
