@@ -26,6 +26,8 @@ export type Cure =
   | 'first-lift'
   /** No word lower than the limit. */
   | 'shallower'
+  /** A level one step of the others below the one before it. */
+  | 'usual-step'
   /** A pass split into levels. */
   | 'levels'
   /** The last level at the height where a figure of the job comes to its limit. */

@@ -198,6 +198,14 @@ test('onto a floor that is seen a bit comes along the next move', async () => {
   expect(ramp.text).toBe(text.replace('Z-2 F280', 'Z0.1 F280\nX50 Z-0.95\nX10 Z-2'))
 })
 
+test('a digit of a depth goes wrong, and the usual step is taken', async () => {
+  const levels = ['-0.5', '-1', '-1.5', '-3', '-2.5', '-3.5'].map((z, n) => `Z${z}\nG1 X${n % 2 ? -5 : 65} F1200\nG0`)
+  const text = `${HEAD}G0 X-5 Y20\n${levels.join(' ')} Z10\nM5\nM2\n`
+  const [fix] = await mended(text, 'depth/odd-step')
+  expect(fix.title).toBe('Go to Z-2 instead, 0.5 mm below the level before it')
+  expect(fix.text).toBe(text.replace('Z-3\n', 'Z-2\n'))
+})
+
 test('a cure belongs to a rule that is there, and no rule has one that nobody knows', () => {
   const cured = ALL_RULES.filter(({ fix }) => fix !== undefined)
   expect(cured.length).toBeGreaterThan(30)

@@ -27,6 +27,7 @@ export const depthOddStep: RunRule = {
   id: 'depth/odd-step',
   title: 'a level that does not follow the others',
   severity: 'warning',
+  fix: 'usual-step',
   reads: 'run',
   check(run, _sheet, report) {
     const { program } = run

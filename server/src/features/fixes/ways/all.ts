@@ -1,6 +1,6 @@
 import type { Cure } from '../../../rules/cure.ts'
 import type { Way } from '../scene.ts'
-import { firstLift, higher, lift, shallower } from './heights.ts'
+import { firstLift, higher, lift, shallower, usualStep } from './heights.ts'
 import { cuttingMove, ramp } from './plunges.ts'
 import { missingFeed, missingSpeed, plungeFeed, rate, speed, spindleOn } from './rates.ts'
 import { centre, levels, mirror, radius } from './shapes.ts'
@@ -20,6 +20,7 @@ export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'sheet-number' |
   higher,
   'first-lift': firstLift,
   shallower,
+  'usual-step': usualStep,
   levels,
   mirror,
   'which-bit': whichBit,

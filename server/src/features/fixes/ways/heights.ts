@@ -1,6 +1,6 @@
 import { MotionKind } from '../../../machine/motions.ts'
 import { startOf } from '../../../rules/common/path.ts'
-import { height, perMinute } from '../../../rules/common/wording.ts'
+import { height, mm, perMinute } from '../../../rules/common/wording.ts'
 import { highest } from '../../../stock/measure.ts'
 import { writeCode } from '../../rewrites/numbers.ts'
 import { type Edit, editOf, written } from '../../rewrites/source.ts'
@@ -114,4 +114,31 @@ function codeAgain(read: Parameters<Pen['writer']>[0], pen: Pen): Edit[] {
   const writer = pen.writer(read)
   writer.addCode(`G${read.motion / 10}`)
   return writer.edits()
+}
+
+/** A step is odd from so many times the others on: what `depth/odd-step` takes for its limit. */
+const TIMES = 3
+
+/** A level that steps down too far: one step of the others below the one before it, in all its words. */
+export const usualStep: Way = scene => {
+  const { found, limit } = scene.finding
+  const word = wordAt(scene)
+  const place = placeOf(scene)
+  if (
+    word?.letter !== 'Z' ||
+    !place?.read.absolute ||
+    found === undefined ||
+    limit === undefined ||
+    !(found >= limit && limit > 0)
+  )
+    return []
+  const usual = limit / TIMES
+  const scale = scaleOf(place.read.units)
+  const z = Math.round((word.value * scale + found - usual) * 1000) / 1000
+  const pen = new Pen(scene.source)
+  const edits = [...walk(scene.source)].flatMap(read => {
+    const own = wordOf(read.words, 'Z')
+    return own && own.value === word.value ? [editOf(own.span, pen.length(read, 'Z', z, own))] : []
+  })
+  return [{ title: `Go to ${height(z)} instead, ${mm(usual)} below the level before it`, edits }]
 }
