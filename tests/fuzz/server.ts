@@ -43,7 +43,7 @@ export async function tryCase(
 
 /** Ends after a minute in which nobody answered. */
 function silence(): Promise<string> {
-  return new Promise(resolve => setTimeout(resolve, 15_000, 'Something is never answered').unref())
+  return new Promise(resolve => setTimeout(resolve, 60_000, 'Something is never answered').unref())
 }
 
 const cases: Record<Target, (chance: Chance) => { input: string; run: () => Promise<string | undefined> }> = {

@@ -1,6 +1,6 @@
 import { commentSheet } from '../job/commentSheet.ts'
 import { findSheets, SHEET_ENDING } from '../job/findSheets.ts'
-import { loadJob, newProgramShelf, type ProgramShelf } from '../job/loadJob.ts'
+import { loadJob, newProgramShelf, type ProgramShelf, type Reach } from '../job/loadJob.ts'
 import { type Memo, newMemo, toldMemo } from '../job/memo.ts'
 import type { JobOutcome } from '../job/outcome.ts'
 import { LIMITS, type Usual } from '../job/reading/defaults.ts'
@@ -49,6 +49,8 @@ export type Watch = (unit: { readonly index: number; readonly total: number; rea
 
 /** All that came of one or several URIs. */
 export interface CheckResult extends Ruled {
+  /** Each unit by itself, with what it takes to try another text in it. */
+  readonly units: readonly { readonly checked: Checked; readonly kept: Kept }[]
   /** One for each sheet whose job could be worked out, and one for each program that declares its own blank. */
   readonly outcomes: readonly JobOutcome[]
   /** Every program read, by URI. */
@@ -76,14 +78,17 @@ export async function checkUris(
     if (why) unreadable.push({ file: uri, why })
     else for (const unit of await unitsOf(workspace, uri, settings)) units.add(unit)
   }
-  const checks: Checked[] = []
+  const made: CheckResult['units'][number][] = []
   for (const uri of units) {
     const kept = newKept()
-    const told = () => watch({ index: checks.length, total: units.size, uri })
+    const told = () => watch({ index: made.length, total: units.size, uri })
     told()
-    checks.push(await checkUnit(workspace, uri, settings, { ...kept, memo: toldMemo(kept.memo, told) }, signal))
+    const toldKept = { ...kept, memo: toldMemo(kept.memo, told) }
+    made.push({ checked: await checkUnit(workspace, uri, settings, toldKept, signal), kept })
   }
+  const checks = made.map(({ checked }) => checked)
   return {
+    units: made,
     findings: checks.flatMap(check => check.findings),
     suppressed: checks.flatMap(check => check.suppressed),
     withheld: checks.flatMap(check => check.withheld),
@@ -221,9 +226,9 @@ function isBinary(bytes: Uint8Array): boolean {
 }
 
 /** Which programs a sheet may name: a sheet from elsewhere is not to reach whatever lies on the disk. */
-function reachOf(sheet: string, { roots, anywhere }: CheckSettings): (program: string) => boolean {
-  if (anywhere) return () => true
+function reachOf(sheet: string, { roots, anywhere, largestText: largest }: CheckSettings): Reach {
+  if (anywhere) return { largest }
   const around = roots.filter(root => liesIn(sheet, root))
   const folders = around.length > 0 ? around : [folderOf(sheet)]
-  return program => folders.some(folder => liesIn(program, folder))
+  return { largest, mayRead: program => folders.some(folder => liesIn(program, folder)) }
 }

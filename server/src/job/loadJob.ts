@@ -44,6 +44,14 @@ function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
   return true
 }
 
+/** What of the files a job may take in. */
+export interface Reach {
+  /** Whether a program may be read at all, by its URI. */
+  readonly mayRead?: (program: string) => boolean
+  /** Bytes of the largest program that is run. */
+  readonly largest?: number
+}
+
 /**
  * Reads a sheet and all the programs that it names. A program that is not there is a problem at the field that names
  * it, and so is one that may not be read. Undefined where the sheet itself cannot be read. `usual` holds where the sheet
@@ -54,7 +62,7 @@ export async function loadJob(
   sheetUri: string,
   shelf: ProgramShelf = newProgramShelf(),
   usual: Usual = USUAL,
-  mayRead: (program: string) => boolean = () => true,
+  { mayRead = () => true, largest = Number.POSITIVE_INFINITY }: Reach = {},
 ): Promise<LoadedJob | undefined> {
   const bytes = await workspace.read(sheetUri)
   if (!bytes) return undefined
@@ -70,11 +78,21 @@ export async function loadJob(
       continue
     }
     const text = await workspace.read(setup.program)
-    if (text) programs.set(setup.program, shelf.read(setup.program, text, sheet.machine.dialect))
+    if (text && text.length > largest) missing.push(largeProgram(document, setup.index, text.length, largest))
+    else if (text) programs.set(setup.program, shelf.read(setup.program, text, sheet.machine.dialect))
     else missing.push(await missingFile(workspace, document, setup.index, setup.program))
   }
   if (missing.length === 0) return { document, programs }
   return { document: { ...document, problems: [...document.problems, ...missing] }, programs }
+}
+
+function largeProgram(document: SheetDocument, index: number, bytes: number, largest: number): SheetProblem {
+  const megabytes = (count: number) => `${Math.round(count / 1e5) / 10} MB`
+  return {
+    code: 'sheet/too-large',
+    range: document.rangeOf(['setups', index, 'program']),
+    message: `This program has ${megabytes(bytes)}, and the job of one over ${megabytes(largest)} is not run in the editor; this set-up and all after it on the same blank are not checked. Check it on the command line, or raise the limit in the settings.`,
+  }
 }
 
 function outsideFolder(document: SheetDocument, index: number): SheetProblem {

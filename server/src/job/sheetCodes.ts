@@ -18,6 +18,6 @@ export const SHEET_CODES = {
   'sheet/not-a-plug': 'The insert names something that is no plug',
   'sheet/which-plug': 'It cannot be told which parts are plug',
   'sheet/pins-not-symmetric': 'Turned over, the pins do not land on one another',
-  'sheet/too-large': 'The blank is too large to be modelled',
+  'sheet/too-large': 'The blank, or a program, is too large to be modelled',
   'sheet/declaration-not-read': 'A comment that begins like a declaration but does not fit',
 } as const
