@@ -125,6 +125,28 @@ describe('treen check: exit codes and formats', () => {
     expect(line.slice(region.startColumn - 1, region.endColumn - 1)).toBe('Z-4')
   })
 
+  it('says what would mend a finding: titles in JSON, replacements in SARIF that do mend it', async () => {
+    const still = good.replace('M3', '')
+    await place('mended', { 'a.nc': still })
+    const json = JSON.parse((await treen('check', 'mended/a.nc', '--format', 'json')).out)
+    const offered = json.findings.find(({ code }: { code: string }) => code === 'spindle/stopped').fixes
+    expect(offered.length).toBeGreaterThan(0)
+    const log = JSON.parse((await treen('check', 'mended/a.nc', '--format', 'sarif')).out)
+    const [fix] = log.runs[0].results.find(({ ruleId }: { ruleId: string }) => ruleId === 'spindle/stopped').fixes
+    expect(offered).toContain(fix.description.text)
+    const lines = still.split('\n')
+    for (const { deletedRegion: at, insertedContent } of fix.artifactChanges[0].replacements.reverse()) {
+      const [first, last] = [lines[at.startLine - 1], lines[at.endLine - 1]]
+      const merged = first.slice(0, at.startColumn - 1) + insertedContent.text + last.slice(at.endColumn - 1)
+      lines.splice(at.startLine - 1, at.endLine - at.startLine + 1, ...merged.split('\n'))
+    }
+    await place('mended', { 'a.nc': lines.join('\n') })
+    expect((await treen('check', 'mended/a.nc', '--format', 'json')).out).not.toContain('spindle/stopped')
+    await place('without', { 'a.nc': still })
+    const without = await treen('check', 'without/a.nc', '--format', 'json', '--no-fixes')
+    expect(JSON.parse(without.out).findings[0].fixes).toEqual([])
+  })
+
   it('checks a whole folder', async () => {
     await place('folder', { 'a.nc': good, 'b.nc': good })
     const { code, out } = await treen('check', 'folder')
@@ -188,7 +210,7 @@ describe('treen schema', () => {
   it.each(['fern-dish-first-draft', 'crescent-tray', 'single-program'])('describes the report of %s', async name => {
     const schema = JSON.parse((await treen('schema', 'report')).out)
     const valid = new Ajv2020({ strict: false }).compile(schema)
-    const report = JSON.parse((await treen('check', join(samples, name), '--format', 'json')).out)
+    const report = JSON.parse((await treen('check', join(samples, name), '--format', 'json', '--no-fixes')).out)
     expect(valid(report), JSON.stringify(valid.errors)).toBe(true)
     // The description is no empty one.
     expect(valid({ ...report, programs: [{ ...report.programs[0], lines: 'many' }] })).toBe(false)

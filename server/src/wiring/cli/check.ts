@@ -3,7 +3,9 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import packageJson from '../../../../package.json' with { type: 'json' }
 import { type CheckResult, type CheckSettings, checkUris } from '../../features/check.ts'
+import { type FixesOfAll, fixesOfAll } from '../../features/fixes/fixesOfAll.ts'
 import { lineReport } from '../../features/lineReport.ts'
+import type { Workspace } from '../../job/workspace.ts'
 import type { Severity } from '../../rules/rule.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { terminalColors } from './colors.ts'
@@ -34,6 +36,8 @@ export interface CheckOptions {
   readonly failOn: (typeof failLevels)[number]
   /** The file in whose place the text from standard input stands. */
   readonly as?: string
+  /** Whether the reports for programs hold fixes: each is tried in the whole job, which takes its time. */
+  readonly fixes: boolean
 }
 
 /**
@@ -47,7 +51,7 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     bar.show({ done: index, total, now: nameOf(uri) }),
   ).finally(bar.clear)
   for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
-  await print(written(result, options.format))
+  await print(await written(result, workspace, options))
   const level = options.failOn
   return level !== 'never' && result.findings.some(finding => rank[finding.severity] >= rank[level]) ? 1 : 0
 }
@@ -62,17 +66,29 @@ async function inputOf(paths: readonly string[], as: string | undefined) {
   return { uris: [...(await urisOf(onDisk)), uri], workspace: await withStandardInput(diskWorkspace, uri) }
 }
 
-function written(result: CheckResult, format: (typeof formats)[number]): string {
-  switch (format) {
+async function written(result: CheckResult, workspace: Workspace, options: CheckOptions): Promise<string> {
+  switch (options.format) {
     case 'text':
       return textReport(reportOf(result, nameOf), terminalColors)
     case 'lines':
       return lineReport(result.findings, nameOf)
     case 'json':
-      return `${JSON.stringify(jsonReport(result, nameOf), null, 2)}\n`
-    case 'sarif':
-      return `${JSON.stringify(sarifReport(result, packageJson.version, nameOf, pageOf), null, 2)}\n`
+      return `${JSON.stringify(jsonReport(result, await fixesIn(result, workspace, options), nameOf), null, 2)}\n`
+    case 'sarif': {
+      const fixes = await fixesIn(result, workspace, options)
+      return `${JSON.stringify(sarifReport(result, fixes, packageJson.version, nameOf, pageOf), null, 2)}\n`
+    }
   }
+}
+
+/** What an editor would offer, tried one by one. */
+async function fixesIn(result: CheckResult, workspace: Workspace, { fixes }: CheckOptions): Promise<FixesOfAll> {
+  if (!fixes) return new Map()
+  const bar = progressBar()
+  let done = 0
+  return fixesOfAll(result, workspace, plainSettings, ({ code }) =>
+    bar.show({ done: done++, total: result.findings.length, now: `fixes for ${code}` }),
+  ).finally(bar.clear)
 }
 
 /** The page of a rule, as it is shipped beside the program. */

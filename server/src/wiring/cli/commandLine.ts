@@ -64,6 +64,7 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
       new Option('--fail-on <level>', 'least severity that makes the exit code 1').choices(failLevels).default('error'),
     )
     .option('--as <file>', 'the file in whose place the text of standard input stands')
+    .option('--no-fixes', 'leave the fixes out of json and sarif: each is tried in the whole job, which takes time')
     .addHelpText('after', checkExamples)
     .action(async (paths: string[], options) => {
       code = await checkCommand(paths, options)

@@ -1,16 +1,17 @@
 import { type CheckResult, isSheet } from '../../features/check.ts'
+import type { FixesOfAll } from '../../features/fixes/fixesOfAll.ts'
 import { pathFigures, programFigures } from '../../job/figures/programFigures.ts'
 import type { CopyFigures, JobOutcome } from '../../job/outcome.ts'
 import { MACHINE } from '../../job/reading/defaults.ts'
 import type { Finding } from '../../rules/rule.ts'
 
-/** The object that `--format json` prints: version 1 of the contract's section 5. Paths by `nameOf`. */
-export function jsonReport(result: CheckResult, nameOf: (uri: string) => string): object {
+/** The object that `--format json` prints, version 1. Paths by `nameOf`. */
+export function jsonReport(result: CheckResult, fixes: FixesOfAll, nameOf: (uri: string) => string): object {
   const sheetOf = (outcome: JobOutcome) => (isSheet(outcome.document.uri) ? nameOf(outcome.document.uri) : undefined)
   return {
     version: 1,
-    findings: result.findings.map(finding => jsonFinding(finding, nameOf)),
-    suppressed: result.suppressed.map(finding => jsonFinding(finding, nameOf)),
+    findings: result.findings.map(finding => jsonFinding(finding, fixes, nameOf)),
+    suppressed: result.suppressed.map(finding => jsonFinding(finding, fixes, nameOf)),
     withheld: result.withheld.map(({ file, sheet, code, why }) => ({
       file: nameOf(file),
       sheet: sheet && nameOf(sheet),
@@ -27,13 +28,13 @@ export function jsonReport(result: CheckResult, nameOf: (uri: string) => string)
   }
 }
 
-function jsonFinding(finding: Finding, nameOf: (uri: string) => string): object {
+function jsonFinding(finding: Finding, fixes: FixesOfAll, nameOf: (uri: string) => string): object {
   return {
     ...finding,
     file: nameOf(finding.file),
     sheet: finding.sheet && isSheet(finding.sheet) ? nameOf(finding.sheet) : undefined,
     related: finding.related.map(({ file, range, message }) => ({ file: nameOf(file), range, message })),
-    fixes: [],
+    fixes: (fixes.get(finding) ?? []).map(({ title }) => title),
   }
 }
 

@@ -1,6 +1,9 @@
 import type { CheckResult } from '../../features/check.ts'
+import type { FixesOfAll } from '../../features/fixes/fixesOfAll.ts'
+import type { Fix } from '../../features/sheet/fix.ts'
 import { ALL_RULES } from '../../rules/all.ts'
 import type { Finding, Severity } from '../../rules/rule.ts'
+import type { Range } from '../../syntax/source.ts'
 
 /** SARIF's word for each severity: section 3.27.10 of SARIF 2.1.0. */
 const LEVELS: Record<Severity, string> = { error: 'error', warning: 'warning', information: 'note' }
@@ -11,6 +14,7 @@ const LEVELS: Record<Severity, string> = { error: 'error', warning: 'warning', i
  */
 export function sarifReport(
   result: CheckResult,
+  fixes: FixesOfAll,
   version: string,
   nameOf: (uri: string) => string,
   pageOf: (code: string) => string | undefined,
@@ -27,7 +31,10 @@ export function sarifReport(
       {
         tool: { driver: { name: 'Treen', version, rules: codes.map(code => ruleOf(code, pageOf)) } },
         columnKind: 'utf16CodeUnits',
-        results: said.map(({ finding, allowed }) => resultOf(finding, allowed, codes, nameOf)),
+        results: said.map(({ finding, allowed }) => ({
+          ...resultOf(finding, allowed, codes, nameOf),
+          ...fixesPart(fixes.get(finding), nameOf),
+        })),
       },
     ],
   }
@@ -71,16 +78,39 @@ function resultOf(
   }
 }
 
+/** SARIF 2.1.0, section 3.55: each fix with what it takes out and puts in. */
+function fixesPart(fixes: readonly Fix[] | undefined, nameOf: (uri: string) => string): object {
+  if (!fixes) return {}
+  return {
+    fixes: fixes.map(({ title, file, edits }) => ({
+      description: { text: title },
+      artifactChanges: [
+        {
+          artifactLocation: { uri: addressOf(file, nameOf) },
+          replacements: edits.map(({ range, text }) => ({
+            deletedRegion: regionOf(range),
+            insertedContent: { text },
+          })),
+        },
+      ],
+    })),
+  }
+}
+
 function locationOf({ file, range }: Pick<Finding, 'file' | 'range'>, nameOf: (uri: string) => string): object {
   return {
-    physicalLocation: {
-      artifactLocation: { uri: nameOf(file).split('/').map(encodeURIComponent).join('/') },
-      region: {
-        startLine: range.start.line + 1,
-        startColumn: range.start.character + 1,
-        endLine: range.end.line + 1,
-        endColumn: range.end.character + 1,
-      },
-    },
+    physicalLocation: { artifactLocation: { uri: addressOf(file, nameOf) }, region: regionOf(range) },
+  }
+}
+
+const addressOf = (file: string, nameOf: (uri: string) => string) =>
+  nameOf(file).split('/').map(encodeURIComponent).join('/')
+
+function regionOf({ start, end }: Range): object {
+  return {
+    startLine: start.line + 1,
+    startColumn: start.character + 1,
+    endLine: end.line + 1,
+    endColumn: end.character + 1,
   }
 }
