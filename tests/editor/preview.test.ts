@@ -107,7 +107,7 @@ describe('the page as a file', () => {
     const { page, errors } = await open(job())
     await shows(page, /^6\//)
     const order: string[] = []
-    for (let i = 0; i < 13; i++) {
+    for (let i = 0; i < 18; i++) {
       await page.keyboard.press('Tab')
       order.push(
         await page.evaluate(() => {
@@ -120,17 +120,25 @@ describe('the page as a file', () => {
         }),
       )
     }
-    expect(order.slice(0, 10)).toEqual([
+    expect(order).toEqual([
       'On the machine',
       'Top',
       'Underside',
       'In hand',
       'Surface',
       'Path',
+      'Its colour',
       'Copy',
+      'Cut open',
+      'Measure',
+      'Lift the inlay',
       'The piece',
+      expect.stringMatching(/^warning, pocket.nc, line 8/),
       'Figures',
       '1 thing found',
+      expect.stringContaining('goes down at 1500 mm/min'),
+      'One line back',
+      'One line on',
     ])
     await stick(page).focus()
     await page.keyboard.press('Home')

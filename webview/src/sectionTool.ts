@@ -125,11 +125,10 @@ export function newSectionTool(over: HTMLElement, events: SectionEvents): Sectio
   grip.addEventListener('pointerup', letGo)
   grip.addEventListener('pointercancel', letGo)
 
-  /** The handle stands at the far end of the cut, on the upper face. */
+  /** The handle stands where the cut comes to the near or to the right edge of the upper face, clear of the tools. */
   function gripAt(): [number, number, number] {
     const { axis, at } = place!
-    const end = axis === 'x' ? blank!.depth : blank!.width
-    return onPlane({ axis, at }, end, blank!.thickness)
+    return onPlane({ axis, at }, axis === 'x' ? 0 : blank!.width, blank!.thickness)
   }
 
   return {
