@@ -132,6 +132,17 @@ const textsOf = (length: number) =>
   })
 const texts = LENGTHS.flatMap(textsOf)
 
+/** ms of the processor's time. The process's other threads are counted in: what is slow is so every time. */
+function spentOn(expression: RegExp, text: string): number {
+  let least = Number.POSITIVE_INFINITY
+  for (let tries = 0; tries < 5 && least > MOST; tries++) {
+    const before = process.cpuUsage()
+    expression.test(text)
+    least = Math.min(least, process.cpuUsage(before).user / 1000)
+  }
+  return least
+}
+
 it('finds the expressions', () => {
   expect(patterns.length).toBeGreaterThan(100)
 })
@@ -142,9 +153,7 @@ it('takes each over long texts of anything without stumbling', () => {
     if (Object.hasOwn(short, name)) continue
     const expression = new RegExp(source, flags.replace(/[gy]/g, ''))
     for (const text of texts) {
-      const before = process.cpuUsage()
-      expression.test(text)
-      const spent = process.cpuUsage(before).user / 1000
+      const spent = spentOn(expression, text)
       if (spent > MOST) {
         slow.push(`${where}: ${name} takes ${spent.toFixed(0)} ms over ${JSON.stringify(text.slice(0, 12))}…`)
         break
