@@ -38,7 +38,7 @@ export function writeSamples(root, dist) {
     }
   }
   const { 'fern-dish.jobsheet.json': sheet, 'cavity.nc': cavity, ...others } = samples['fern-dish']
-  const slipped = cavity.replace(/ Z-18$/m, ' Z-19.4')
+  const slipped = cavity.replace(/ Z-18$/m, ' Z-19.05')
   if (slipped === cavity) throw new Error('The fern dish no longer goes to Z-18: its slip needs another place')
   samples['fern-dish-one-slip'] = {
     ...others,
@@ -47,7 +47,7 @@ export function writeSamples(root, dist) {
     'README.md': [
       '# Fern dish, one slip',
       '',
-      'The fern dish, but its cavity goes to Z-19.4 where it should go to Z-18: the floor comes out too thin. With the',
+      'The fern dish, but its cavity goes to Z-19.05 where it should go to Z-18: the floor comes out too thin. With the',
       'caret on that word, ask for a quick fix.',
       '',
     ].join('\n'),

@@ -24,6 +24,9 @@ interface Found {
 /** ms after which a job that has findings is taken to have them elsewhere. */
 const longestWait = 5000
 
+/** How often a fix is asked for that was given up. */
+const mostTries = 5
+
 /** Shows the gravest finding of the job in front, with what is said of it. */
 export async function showFirstFinding(front: Front, verdicts: Verdicts): Promise<void> {
   const uri = await checked(front, verdicts)
@@ -111,18 +114,30 @@ async function firstMendable(
   for (const each of found) {
     if (token.isCancellationRequested) return 'given up'
     await workspace.openTextDocument(each.uri)
-    const actions = await commands.executeCommand<CodeAction[]>(
-      'vscode.executeCodeActionProvider',
-      each.uri,
-      each.diagnostic.range,
-      CodeActionKind.QuickFix.value,
-    )
+    const actions = await actionsFor(each, token)
     const mends = actions.some(({ diagnostics }) =>
       diagnostics?.some(({ code }) => sameCode(code, each.diagnostic.code)),
     )
     if (mends) return each
   }
   return token.isCancellationRequested ? 'given up' : undefined
+}
+
+/** A fix that is being tried is given up when a text of the job changes, or is opened: then it is asked for again. */
+async function actionsFor({ uri, diagnostic }: Found, token: CancellationToken): Promise<readonly CodeAction[]> {
+  for (let tries = 0; tries < mostTries && !token.isCancellationRequested; tries++) {
+    try {
+      return await commands.executeCommand<CodeAction[]>(
+        'vscode.executeCodeActionProvider',
+        uri,
+        diagnostic.range,
+        CodeActionKind.QuickFix.value,
+      )
+    } catch (error) {
+      if (!(error instanceof Error) || !/^cancell?ed/i.test(error.message)) throw error
+    }
+  }
+  return []
 }
 
 function sameCode(a: Diagnostic['code'], b: Diagnostic['code']): boolean {

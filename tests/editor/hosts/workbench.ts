@@ -108,12 +108,12 @@ export class Workbench {
     await first.waitFor({ state: 'hidden' })
   }
 
-  /** Whether the palette offers a command now. */
-  async offers(name: string): Promise<boolean> {
-    const box = await this.#palette(name)
+  /** The commands of ours that the palette offers now; `always` is one that it does, by which the list is known. */
+  async offered(always: string): Promise<string[]> {
+    const box = await this.#palette('Treen: ')
     const rows = this.page.locator('.quick-input-list .monaco-list-row')
-    await rows.first().waitFor()
-    const found = (await rows.allTextContents()).some(text => text.includes(name))
+    await rows.filter({ hasText: always }).first().waitFor()
+    const found = await rows.allTextContents()
     await this.page.keyboard.press('Escape')
     await box.waitFor({ state: 'hidden' })
     return found
