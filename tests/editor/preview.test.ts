@@ -42,6 +42,8 @@ async function open(of: PreviewJob | undefined, before?: () => void): Promise<Op
   }
   await writeFile(path, previewPage(of, parts))
   const page = await browser.newPage()
+  // Small, for the software renderer is slow; wide enough for the notes to stand beside the piece.
+  await page.setViewportSize({ width: 900, height: 600 })
   await page.emulateMedia({ reducedMotion: 'reduce' })
   const errors: string[] = []
   page.on('console', message => message.type() === 'error' && errors.push(message.text()))

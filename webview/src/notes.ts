@@ -1,6 +1,6 @@
 import type { PreviewFinding, PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import type { Figure } from '../../server/src/job/outcome.ts'
-import { fileName, make, mm } from './dom.ts'
+import { fileName, make, mm, mm2 } from './dom.ts'
 
 /** Figures of the job as pencil notes at the side, with what was found about each. */
 export interface Notes {
@@ -109,9 +109,42 @@ export function newNotes(goTo: (finding: PreviewFinding) => void): Notes {
       figures.append(make('summary', '', 'Figures'), list)
       if (!notes.length)
         list.append(make('p', 'more', 'No figures: the job makes no cavity or inlay that could be measured.'))
+      const copies = copiesOf(job)
+      if (copies) figures.append(copies)
       element.replaceChildren(figures, findingsOf(job, goTo, wide), legend, pathLegend, place)
     },
   }
+}
+
+/** The figures of all copies side by side; nothing where there is one only. */
+function copiesOf(job: PreviewJob): HTMLElement | undefined {
+  const all = job.figuresOfCopies
+  if (all.length < 2) return undefined
+  const table = make('table', 'copies')
+  const head = make('tr')
+  head.append(make('th', '', 'Copies', { scope: 'col' }))
+  for (const { copy } of all) {
+    head.append(make('th', copy === job.copy ? 'current' : '', copy || 'the blank', { scope: 'col' }))
+  }
+  table.append(head)
+  const row = (name: string, value: (of: (typeof all)[number]) => number | undefined) => {
+    const values = all.map(value)
+    if (values.every(each => each === undefined)) return
+    const line = make('tr')
+    line.append(make('th', '', name, { scope: 'row' }))
+    values.forEach((each, i) => {
+      const cell = make('td', all[i].copy === job.copy ? 'current' : '', each === undefined ? '\u2013' : mm2(each))
+      line.append(cell)
+    })
+    table.append(line)
+  }
+  row('Thickness', ({ thickness }) => thickness || undefined)
+  row('Floor', ({ figures }) => figures.floor?.nominal)
+  row('Wall', ({ figures }) => figures.wall?.nominal)
+  row('Reveal', ({ figures }) => figures.reveal?.nominal)
+  row('Inlay left', ({ figures }) => figures.inlayLeft?.nominal)
+  row('Tightest gap', ({ figures }) => figures.fit?.tightest.nominal)
+  return table
 }
 
 function findingsOf(job: PreviewJob, goTo: (finding: PreviewFinding) => void, wide: boolean): HTMLElement {
