@@ -194,7 +194,8 @@ describe('what is asked', () => {
     expect((await server.answer(begun)).error?.code).toBe(code.cancelled)
     // Has not: both come in one piece.
     for (const [at, method] of ['textDocument/codeAction', 'treen/preview', 'treen/setupSheet'].entries()) {
-      const params = { textDocument, uri, range: { start: position, end: position }, context: { diagnostics: [] } }
+      const range = { start: position, end: position }
+      const params = { textDocument, uri, range, context: { diagnostics: [] }, copy: '', nonce: 'n' }
       const ask = framed({ jsonrpc: '2.0', id: `q${at}`, method, params })
       server.write(ask + framed({ jsonrpc: '2.0', method: '$/cancelRequest', params: { id: `q${at}` } }))
       expect((await server.until(({ id }) => id === `q${at}`)).error?.code).toBe(code.cancelled)

@@ -174,6 +174,7 @@ describe('what is found in a job', () => {
     expect((await second).map(({ title }) => title.split(',')[0])).toEqual([
       'Raise the last level of cavity by 1.6 mm',
       'Raise the last level of cavity by 0.8 mm',
+      'Take a blank 1.6 mm thicker: 25.6 mm',
     ])
     expect(await client.stop()).toBe(true)
     expect(client.log).toEqual([])
