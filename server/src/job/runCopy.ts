@@ -1,15 +1,12 @@
-import type { Motions } from '../machine/motions.ts'
 import type { Program } from '../machine/program.ts'
 import type { Bit } from '../stock/bit.ts'
 import { cellFor } from '../stock/cell.ts'
-import type { Engagement } from '../stock/engagement.ts'
-import { asItLies, asReceived, keepsColumns, type Lie, pointAsItLies, pointAsReceived } from '../stock/lie.ts'
+import type { Lie } from '../stock/lie.ts'
 import { settled } from '../stock/measure.ts'
-import { type Carved, recarved } from '../stock/recarve.ts'
 import { newStock, type Stock } from '../stock/stock.ts'
-import { carvedInZones } from '../stock/zones.ts'
-import { takesPlaceOf, turnedAgain } from './again.ts'
+import { takesPlaceOf } from './again.ts'
 import type { Chain, Inlay, Step } from './chain.ts'
+import { cutDown, type LastRun, layDown } from './cutDown.ts'
 import { fitPlug } from './fit/fitPlug.ts'
 import type { CarvedFace, FitInput } from './fit/input.ts'
 import { fromTheFace, inBlankFrame } from './fit/levelled.ts'
@@ -20,7 +17,7 @@ import { sawnAt, thicknessOf, zeroOff } from './measured.ts'
 import type { Memo } from './memo.ts'
 import type { Insert, Run, SetupOutcome } from './outcome.ts'
 import { pathPrint } from './pathPrint.ts'
-import { type Levels, levelsOf, place } from './place.ts'
+import { place } from './place.ts'
 import { sameLie } from './reading/crossCheck.ts'
 import type { Fault } from './reading/schemaProblems.ts'
 import { sawLevel, sawOff } from './saw.ts'
@@ -214,78 +211,6 @@ function runProgram(setup: ProgramSetup, on: OnBench, copy: string, work: CopyWo
 
 /** Heights that differ by less are one, mm: single precision. */
 const SAME_HEIGHT = 1e-5
-
-/** What was last laid down and cut in a set-up: after an edit only the wood round it is turned and cut anew. */
-interface LastRun {
-  lain?: { readonly from: Stock; readonly to: Stock }
-  cut?: Carved & { readonly shift: readonly number[]; readonly received: Stock }
-}
-
-function layDown(stock: Stock, lie: Lie, thickness: number, last: LastRun): { before: Stock; levels: Levels } {
-  if (isAsReceived(lie)) return { before: stock, levels: levelsOf(stock) }
-  const before = turnedAgain(
-    last.lain,
-    stock,
-    part => asItLies(part, lie, thickness),
-    (x, y, width, depth) => {
-      const [toX, toY] = pointAsItLies([x, y, 0], lie, { width, depth, thickness })
-      return [toX, toY]
-    },
-  )
-  takesPlaceOf(before, last.lain?.to)
-  last.lain = { from: stock, to: before }
-  settled(before, turnedFrom(stock, lie, thickness))
-  return { before, levels: levelsOf(before) }
-}
-
-interface Cut {
-  readonly after: Stock
-  readonly received: Stock
-  readonly engagement: Engagement
-}
-
-function cutDown(
-  before: Stock,
-  motions: Motions,
-  options: Pick<Run, 'shift' | 'bitOfState'>,
-  lie: Lie,
-  thickness: number,
-  last: LastRun,
-): Cut {
-  const { cut } = last
-  const isAgain = cut && String(cut.shift) === String(options.shift) && sameGrid(cut.before, before)
-  const done = isAgain ? recarved(cut, motions, options, before) : carvedInZones(before, motions, options)
-  const after = settled(done.stock)
-  let received = after
-  if (!isAsReceived(lie)) {
-    received = turnedAgain(
-      cut && sameGrid(cut.stock, after) ? { from: cut.stock, to: cut.received } : undefined,
-      after,
-      part => asReceived(part, lie, thickness),
-      (x, y, width, depth) => {
-        // The blank as it lies may be a quarter turn from how it was received: its size is told as received.
-        const size = isQuarter(lie) ? { width: depth, depth: width, thickness } : { width, depth, thickness }
-        const [toX, toY] = pointAsReceived([x, y, 0], lie, size)
-        return [toX, toY]
-      },
-    )
-    settled(received, turnedFrom(after, lie, thickness))
-    takesPlaceOf(received, cut?.received)
-  }
-  takesPlaceOf(after, cut?.stock)
-  last.cut = { ...options, ...done, before, motions, received }
-  return { after, received, engagement: done.engagement }
-}
-
-const sameGrid = ({ grid: a }: Stock, { grid: b }: Stock) => a.nx === b.nx && a.ny === b.ny && a.cell === b.cell
-
-const isQuarter = ({ spin }: Lie) => spin === 90 || spin === 270
-
-/** Turning a blank over leaves columns out only where the cell does not divide it: then nothing is known of the other. */
-const turnedFrom = (from: Stock, { face }: Lie, thickness: number) =>
-  keepsColumns(from) ? { from, about: face === 'underside' ? thickness : undefined } : undefined
-
-const isAsReceived = ({ face, spin }: Lie) => face === 'top' && spin === 0
 
 const lieKey = ({ face, turn, spin }: Lie) => `${face}${face === 'top' ? '' : turn}${spin}`
 
