@@ -101,34 +101,39 @@ export class Workbench {
 
   /** Runs a command by its name in the palette, with the keyboard alone. */
   async command(name: string): Promise<void> {
-    await this.#palette(name)
-    const first = this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: name })
-    await first.waitFor()
+    const first = await this.#palette(name, '.focused', name)
     await this.page.keyboard.press('Enter')
     await first.waitFor({ state: 'hidden' })
   }
 
   /** The commands of ours that the palette offers now; `always` is one that it does, by which the list is known. */
   async offered(always: string): Promise<string[]> {
-    const box = await this.#palette('Treen: ')
-    const rows = this.page.locator('.quick-input-list .monaco-list-row')
-    await rows.filter({ hasText: always }).first().waitFor()
-    const found = await rows.allTextContents()
+    const row = await this.#palette('Treen: ', '', always)
+    const found = await this.page.locator('.quick-input-list .monaco-list-row').allTextContents()
     await this.page.keyboard.press('Escape')
-    await box.waitFor({ state: 'hidden' })
+    await row.waitFor({ state: 'hidden' })
     return found
   }
 
-  async #palette(name: string): Promise<Locator> {
+  /**
+   * Opens the palette with some words in it, and waits for a row. Opened anew where that does not come: a key that falls
+   * into the closing of the last list is lost, and what extensions bring later is not added to a list that is open.
+   */
+  async #palette(words: string, state: string, wanted: string): Promise<Locator> {
     const box = this.page.locator('.quick-input-widget .quick-input-box input')
-    // A key that falls into the closing of the last list is lost, and so pressed again.
-    for (let tries = 0; !(await box.isVisible()); tries++) {
-      if (tries === 10) throw new Error('The palette does not open')
+    const row = this.page.locator(`.quick-input-list .monaco-list-row${state}`, { hasText: wanted }).first()
+    for (let tries = 0; tries < 20; tries++) {
       await this.page.keyboard.press('F1')
-      await box.waitFor({ timeout: 3000 }).catch(() => {})
+      try {
+        await box.waitFor({ timeout: 5000 })
+        await box.fill(`>${words}`, { timeout: 5000 })
+        await row.waitFor({ timeout: 5000 })
+        return row
+      } catch {
+        await this.page.keyboard.press('Escape')
+      }
     }
-    await box.fill(`>${name}`)
-    return box
+    throw new Error(`The palette does not offer ${wanted}`)
   }
 
   /** Picks what is in front of the list of choices that is open. */
