@@ -140,6 +140,9 @@ function between(heights: Float32Array, width: number, height: number, x: number
 const GROUND = 2
 const MARGIN = 60
 
+/** The shade made last: from motion to motion the piece seldom changes as the bench sees it. */
+let last: { readonly mask: Float32Array; readonly ground: Ground } | undefined
+
 /** Where the piece stands over the bench, blurred: closely where it meets the bench, widely where it keeps light off. */
 function groundOf(faces: Faces, cell: number): Ground {
   const { nx, ny, columns } = faces
@@ -154,6 +157,9 @@ function groundOf(faces: Faces, cell: number): Ground {
       if (i >= 0 && i < nx && columns[(j * nx + i) * 4 + 3] >= 0) mask[y * width + x] = 1
     }
   }
+  if (last?.ground.width === width && last.mask.every((solid, i) => solid === mask[i])) {
+    return { ...last.ground, bytes: last.ground.bytes.slice() }
+  }
   const near = blurred(mask, width, height, 1)
   const far = blurred(mask, width, height, 4)
   const bytes = new Uint8Array(width * height * 4)
@@ -161,7 +167,9 @@ function groundOf(faces: Faces, cell: number): Ground {
     bytes[i * 4] = Math.round(near[i] * 255)
     bytes[i * 4 + 1] = Math.round(far[i] * 255)
   }
-  return { width, height, place: GROUND, margin: MARGIN, bytes }
+  const ground = { width, height, place: GROUND, margin: MARGIN, bytes }
+  last = { mask, ground: { ...ground, bytes: bytes.slice() } }
+  return ground
 }
 
 /** Three runs of a box of 2 `reach` + 1 places each way come close to a bell. */

@@ -27,8 +27,13 @@ export function insert(stock: Stock, filling: Filling, material: number): Stock 
   filling.cells.forEach((index, i) => {
     entry.set(index, i)
   })
-  for (let y = 0; y < ny; y++) {
-    for (let x = 0; x < nx; x++) {
+  // Only within what is filled is anything looked for.
+  const [left, right, near, far] = boundsOf(filling.cells, across)
+  const ratio = filling.cell / cell
+  const from = (fine: number) => Math.max(0, Math.floor((fine - 2) * ratio))
+  const to = (fine: number, most: number) => Math.min(most, Math.ceil((fine + 3) * ratio))
+  for (let y = from(near); y < to(far, ny); y++) {
+    for (let x = from(left); x < to(right, nx); x++) {
       const fx = Math.min(across - 1, Math.floor(((x + 0.5) * cell) / filling.cell))
       const fy = Math.min(down - 1, Math.floor(((y + 0.5) * cell) / filling.cell))
       const i = entry.get(fy * across + fx) ?? beside(entry, fx, fy, across)
@@ -40,6 +45,20 @@ export function insert(stock: Stock, filling: Filling, material: number): Stock 
     }
   }
   return stock
+}
+
+/** Least and most column, least and most row of cells on a grid that many across. */
+function boundsOf(cells: Uint32Array, across: number): [number, number, number, number] {
+  let [left, right, near, far] = [across, -1, Number.MAX_SAFE_INTEGER, -1]
+  for (const cell of cells) {
+    const x = cell % across
+    const y = (cell - x) / across
+    if (x < left) left = x
+    if (x > right) right = x
+    if (y < near) near = y
+    if (y > far) far = y
+  }
+  return [left, right, near, far]
 }
 
 /** What fills a cell next to one of the finer grid: the fit leaves a hair free, which is no gap to be drawn. */
