@@ -1,3 +1,4 @@
+import { thicknessOf } from '../../job/measured.ts'
 import type { CopyFigures, CopyOutcome, JobOutcome, SetupOutcome } from '../../job/outcome.ts'
 import type { Blank, Sheet } from '../../job/sheet.ts'
 import type { Finding } from '../../rules/rule.ts'
@@ -19,7 +20,7 @@ export function previewJobOf(outcome: JobOutcome, copy: string, findings: readon
     sheet: outcome.document.uri,
     copy: name,
     copies,
-    blanks: [...outcome.sheet.blanks.values()].map(blank => blankOfCopy(blank, name)),
+    blanks: [...outcome.sheet.blanks.values()].map(blank => blankOfCopy(outcome.sheet, blank, name)),
     cell: chosen?.setups[0]?.stock.grid.cell ?? 0.25,
     setups: chosen ? setupsOf(chosen, outcome.sheet) : [],
     limits: outcome.sheet.limits,
@@ -53,9 +54,9 @@ function jointOf({ fit }: CopyFigures): Joint | undefined {
   }
 }
 
-function blankOfCopy(blank: Blank, copy: string): PreviewJob['blanks'][number] {
-  const { copies, ...rest } = blank
-  return { ...rest, thickness: copies.get(copy) ?? blank.thickness }
+function blankOfCopy(sheet: Sheet, blank: Blank, copy: string): PreviewJob['blanks'][number] {
+  const { copies: _, ...rest } = blank
+  return { ...rest, thickness: thicknessOf(sheet, blank, copy).thickness }
 }
 
 function setupsOf(copy: CopyOutcome, sheet: Sheet): PreviewSetup[] {

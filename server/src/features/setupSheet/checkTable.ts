@@ -1,5 +1,5 @@
 import { setupDepths } from '../../job/figures/setupDepths.ts'
-import { measuredOn } from '../../job/measured.ts'
+import { measuredOn, thicknessOf } from '../../job/measured.ts'
 import type { CopyOutcome, Figure, JobOutcome } from '../../job/outcome.ts'
 import type { Measured, ProgramSetup, Setup, Sheet } from '../../job/sheet.ts'
 import { toldOnce } from './copies.ts'
@@ -110,9 +110,8 @@ function checksOf(setup: Setup, copy: CopyOutcome, sheet: Sheet, lengths: Length
 function receivedChecks({ blank: name, index }: Setup, copy: CopyOutcome, sheet: Sheet, lengths: Lengths): Check[] {
   const blank = sheet.blanks.get(name)
   if (!blank || sheet.setups.some(other => other.blank === name && other.index < index)) return []
-  const thickness = blank.copies.get(copy.copy) ?? blank.thickness
-  const { thickness: spread } = sheet.tolerances
-  const worst = lengths.range(thickness - spread, thickness + spread)
+  const { thickness, within } = thicknessOf(sheet, blank, copy.copy)
+  const worst = lengths.range(thickness - within, thickness + within)
   const checks: Check[] = [['Before: thickness, corners and middle', lengths.of(thickness), worst]]
   const over = sheet.setups.filter(
     other => other.kind === 'program' && other.blank === name && other.lie.face === 'underside',

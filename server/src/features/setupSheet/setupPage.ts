@@ -1,3 +1,4 @@
+import { thicknessOf } from '../../job/measured.ts'
 import type { JobOutcome } from '../../job/outcome.ts'
 import type { InsertSetup, ProgramSetup, Setup } from '../../job/sheet.ts'
 import { fileName } from '../../job/uris.ts'
@@ -133,7 +134,7 @@ function benchBody(
 function benchDrawing(setup: Exclude<Setup, ProgramSetup>, { copy, done }: OnCopy, { sheet }: JobOutcome): Lying {
   const blank = sheet.blanks.get(setup.blank)
   if (!blank) throw new Error(`no blank "${setup.blank}"`)
-  const thickness = blank.copies.get(copy.copy) ?? blank.thickness
+  const { thickness } = thicknessOf(sheet, blank, copy.copy)
   const earlier = copy.setups.findLast(other => other.setup.blank === blank.name && other.setup.index < setup.index)
   const { width, depth, diameter } = blank
   const cell = done.stock.grid.cell
