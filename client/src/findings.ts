@@ -1,6 +1,5 @@
 import {
   type CancellationToken,
-  type CodeAction,
   CodeActionKind,
   commands,
   type Diagnostic,
@@ -14,6 +13,7 @@ import {
   workspace,
 } from 'vscode'
 import type { Front } from './front.ts'
+import type { Server } from './server.ts'
 import type { Verdicts } from './verdicts.ts'
 
 interface Found {
@@ -39,14 +39,14 @@ export async function showFirstFinding(front: Front, verdicts: Verdicts): Promis
 }
 
 /** Goes to the gravest finding for which Treen has a fix that it has tried, and opens the list of its fixes. */
-export async function showFirstFix(front: Front, verdicts: Verdicts): Promise<void> {
+export async function showFirstFix(front: Front, verdicts: Verdicts, server: Server): Promise<void> {
   const uri = await checked(front, verdicts)
   if (!uri) return
   const found = findingsFrom(uri)
   if (found.length === 0) return nothingFound()
   const title = l10n.t('Trying fixes on the whole job')
   const options = { location: ProgressLocation.Notification, cancellable: true, title }
-  const mendable = await window.withProgress(options, (_, token) => firstMendable(found, token))
+  const mendable = await window.withProgress(options, (_, token) => firstMendable(found, server, token))
   if (mendable === 'given up') return
   if (!mendable) {
     const message = l10n.t('None of the findings has a fix that holds in the whole job: mend the number by hand.')
@@ -109,40 +109,41 @@ const folderOf = ({ path }: Uri) => path.slice(0, path.lastIndexOf('/') + 1)
 
 async function firstMendable(
   found: readonly Found[],
+  server: Server,
   token: CancellationToken,
 ): Promise<Found | 'given up' | undefined> {
   for (const each of found) {
     if (token.isCancellationRequested) return 'given up'
     await workspace.openTextDocument(each.uri)
-    const actions = await actionsFor(each, token)
-    const mends = actions.some(({ diagnostics }) =>
-      diagnostics?.some(({ code }) => sameCode(code, each.diagnostic.code)),
-    )
+    const mends = await isMendable(each, server, token)
     if (mends) return each
   }
   return token.isCancellationRequested ? 'given up' : undefined
 }
 
-/** A fix that is being tried is given up when a text of the job changes, or is opened: then it is asked for again. */
-async function actionsFor({ uri, diagnostic }: Found, token: CancellationToken): Promise<readonly CodeAction[]> {
+/**
+ * Asks the server itself: the editor gives up what it asks when anything moves. The server gives up a trial when a text
+ * of the job has changed or was opened; then it is asked again.
+ */
+async function isMendable({ uri, diagnostic }: Found, server: Server, token: CancellationToken): Promise<boolean> {
+  const { start, end } = diagnostic.range
+  const params = {
+    textDocument: { uri: uri.toString() },
+    range: {
+      start: { line: start.line, character: start.character },
+      end: { line: end.line, character: end.character },
+    },
+    context: { diagnostics: [] },
+  }
   for (let tries = 0; tries < mostTries && !token.isCancellationRequested; tries++) {
     try {
-      return await commands.executeCommand<CodeAction[]>(
-        'vscode.executeCodeActionProvider',
-        uri,
-        diagnostic.range,
-        CodeActionKind.QuickFix.value,
-      )
+      const actions = await server.sendRequest<readonly { kind?: string }[] | null>('textDocument/codeAction', params)
+      return actions?.some(({ kind }) => kind === CodeActionKind.QuickFix.value) ?? false
     } catch (error) {
-      if (!(error instanceof Error) || !/^cancell?ed/i.test(error.message)) throw error
+      if (!(error instanceof Error) || !/cancell?ed/i.test(`${error.name} ${error.message}`)) throw error
     }
   }
-  return []
-}
-
-function sameCode(a: Diagnostic['code'], b: Diagnostic['code']): boolean {
-  const bare = (code: Diagnostic['code']) => String(typeof code === 'object' ? code.value : code)
-  return bare(a) === bare(b)
+  return false
 }
 
 async function select({ uri, diagnostic: { range } }: Found): Promise<void> {
