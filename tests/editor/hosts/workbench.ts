@@ -19,38 +19,6 @@ export class Workbench {
     await tab.dblclick()
   }
 
-  /** The same by keys alone: down the explorer, into folders, and Enter. */
-  async openFileByKeys(...path: readonly string[]): Promise<void> {
-    await this.command('Focus on Files Explorer')
-    await this.page.keyboard.press('Home')
-    const focused = this.page.locator('.explorer-folders-view .monaco-list-row.focused .label-name')
-    for (const [depth, name] of path.entries()) {
-      for (let n = 0; (await focused.textContent()) !== name; n++) {
-        if (n === 60) throw new Error(`${name} is not in the explorer`)
-        await this.page.keyboard.press('ArrowDown')
-      }
-      if (depth === path.length - 1) break
-      const row = this.page.locator('.explorer-folders-view .monaco-list-row.focused')
-      if ((await row.getAttribute('aria-expanded')) !== 'true') await this.page.keyboard.press('ArrowRight')
-      await this.page.locator('.explorer-folders-view .monaco-list-row.focused[aria-expanded="true"]').waitFor()
-      await this.page.keyboard.press('ArrowDown')
-    }
-    await this.page.keyboard.press('Enter')
-    await this.page.locator('.tab.active').getByText(path.at(-1)!, { exact: true }).waitFor()
-  }
-
-  /** Puts the caret somewhere in the text in front, 1-based, and selects what follows, by keys alone. */
-  async selectByKeys(line: number, from: number, to: number): Promise<void> {
-    await this.command('Focus Active Editor Group')
-    await this.page.keyboard.press('Control+g')
-    const box = this.page.locator('.quick-input-widget .quick-input-box input')
-    await box.waitFor()
-    await box.fill(`:${line}:${from}`)
-    await this.page.keyboard.press('Enter')
-    await box.waitFor({ state: 'hidden' })
-    for (let column = from; column < to; column++) await this.page.keyboard.press('Shift+ArrowRight')
-  }
-
   get editor(): Locator {
     return this.page.locator('.editor-group-container .monaco-editor[data-uri]').first()
   }
