@@ -84,7 +84,7 @@ async function pick(placeHolder: string): Promise<SampleJob | undefined> {
     description: job.about(),
     job,
   }))
-  return (await window.showQuickPick(items, { placeHolder, matchOnDescription: true }))?.job
+  return (await window.showQuickPick(items, { placeHolder, matchOnDescription: true, ignoreFocusOut: true }))?.job
 }
 
 /** The name itself, or the first with a number after it that nothing has yet. */
