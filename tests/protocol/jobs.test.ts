@@ -19,6 +19,13 @@ const groove = (depth: number) => `${start}G0 X-5 Y20\nG0 Z${-depth}\nG1 X65 F80
 const travel = `${start}G0 X-5 Y20\nG0 Z-2\nG0 X65\n${end}`
 const files = () => new MemoryFiles({ 'board.jobsheet.json': sheet, 'groove.nc': groove(3), 'travel.nc': travel })
 
+/** A file that is not open changes on the disk, and the editor tells of it. */
+async function writeOutside(client: PlainClient, disk: MemoryFiles, name: string, text: string): Promise<void> {
+  disk.files.set(client.uri(name), text)
+  const changes = [{ uri: client.uri(name), type: 2 }]
+  await client.connection.sendNotification('workspace/didChangeWatchedFiles', { changes })
+}
+
 describe('a job in a plain client', () => {
   test('is checked with what is open and unsaved in two of its programs', async () => {
     const client = await PlainClient.start(files())
@@ -61,6 +68,28 @@ describe('a job in a plain client', () => {
     const shown = await client.until('board.jobsheet.json', list => codes(list).includes('sheet/missing-file'))
     const at = shown.find(({ code }) => code === 'sheet/missing-file')!.range.start
     expect(sheet.split('\n')[at.line]).toContain('travel.nc')
+    expect(await client.stop()).toBe(true)
+  })
+
+  test('is checked again when a program that is not open is written anew on the disk', async () => {
+    const disk = files()
+    const client = await PlainClient.start(disk)
+    await client.open('groove.nc', groove(1))
+    await client.until('travel.nc', list => codes(list).includes('motion/rapid-through-stock'))
+    await writeOutside(client, disk, 'travel.nc', travel.replace('Z-2', 'Z5'))
+    await client.until('travel.nc', list => list.length === 0)
+    await writeOutside(client, disk, 'travel.nc', travel)
+    await client.until('travel.nc', list => codes(list).includes('motion/rapid-through-stock'))
+    expect(await client.stop()).toBe(true)
+  })
+
+  test('takes back what it found in a program that is not open when the sheet on the disk names it no more', async () => {
+    const disk = files()
+    const client = await PlainClient.start(disk)
+    await client.open('groove.nc', groove(1))
+    await client.until('travel.nc', list => codes(list).includes('motion/rapid-through-stock'))
+    await writeOutside(client, disk, 'board.jobsheet.json', sheet.replace(/ *\{ "name": "travel".*\n/, ''))
+    await client.until('travel.nc', list => list.length === 0)
     expect(await client.stop()).toBe(true)
   })
 

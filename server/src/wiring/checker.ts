@@ -82,7 +82,8 @@ export class Checker {
   /** Files changed, came or went outside the editor; settings changed (no URI). */
   outside(uris?: readonly string[]): void {
     if (!uris || uris.some(uri => uri.endsWith('.jobsheet.json'))) {
-      this.#units.clear()
+      // They stay known until they are checked again: what they showed in files that are not open is to be taken back.
+      for (const unit of this.#units.values()) unit.snapshot.outdate()
       this.#work?.abort.abort()
       for (const open of this.#documents.uris()) this.#wait(open, false)
       return
@@ -153,6 +154,7 @@ export class Checker {
     if (this.#work?.snapshot.seen.has(uri)) this.#work.abort.abort()
     for (const unit of [...this.#units.values()]) {
       if (!unit.snapshot.seen.has(uri)) continue
+      unit.snapshot.outdate()
       for (const [open, units] of this.#unitsOfOpen) if (units.includes(unit.uri)) this.#wait(open, false)
     }
   }
@@ -267,10 +269,10 @@ export class Checker {
   }
 
   #show(files: ReadonlySet<string>): void {
+    const all = [...this.#units.values()].flatMap(unit => unit.shown)
     for (const file of files) {
       // An open text that still waits is shown when its own turn has come.
       if (this.#waiting.includes(file)) continue
-      const all = [...this.#units.values()].flatMap(unit => unit.shown)
       this.#host.show(file, once(all.filter(finding => finding.file === file)))
     }
   }

@@ -34,10 +34,16 @@ export class Snapshot implements Workspace {
   readonly seen = new Map<string, number | undefined>()
   readonly #documents: Documents
   readonly #files: Workspace
+  #outdated = false
 
   constructor(documents: Documents, files: Workspace) {
     this.#documents = documents
     this.#files = files
+  }
+
+  /** Something read has changed that has no version: a file that is not open. */
+  outdate(): void {
+    this.#outdated = true
   }
 
   async read(uri: string): Promise<Uint8Array | undefined> {
@@ -52,6 +58,7 @@ export class Snapshot implements Workspace {
 
   /** Whether everything read is still what the editor shows. */
   current(): boolean {
+    if (this.#outdated) return false
     for (const [uri, version] of this.seen) if (this.#documents.version(uri) !== version) return false
     return true
   }

@@ -113,8 +113,8 @@ export class Fixes {
     settings: CheckSettings,
     signal: AbortSignal,
   ): Promise<CodeAction | undefined> {
-    const text = this.#documents.get(uri)?.getText()
     const [checked] = await this.#checker.checksOf(uri, signal)
+    const text = this.#documents.get(uri)?.getText()
     const kept = checked && this.#checker.keptOf(checked.uri)
     if (text === undefined || !kept) return undefined
     const trial = { workspace: files, checked, settings, kept, signal }

@@ -58,6 +58,8 @@ export class Inserting {
     files: Workspace,
     signal: AbortSignal,
   ): Promise<OperationResult> {
+    // It is tried in the job, and that has to be the job of the present text.
+    await settled(this.#checker, normalUri(open.uri), signal, MORE_PATIENCE)
     const question = await this.#question(open, line, signal, MORE_PATIENCE)
     const inserted = operationAt(question, id, values)
     if ('why' in inserted) return inserted

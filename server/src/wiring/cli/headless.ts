@@ -168,14 +168,14 @@ function within<T>(patience: number, child: ChildProcess, work: Promise<T>): Pro
   const given = new Promise<never>((_, failed) => {
     timer = setTimeout(() => failed(new Error(`the browser took longer than ${patience / 1000} s`)), patience)
     child.once('error', error => failed(new Error(`the browser does not start: ${error.message}`)))
-    child.once('exit', code => failed(new Error(`the browser ended by itself with ${code}`)))
+    child.once('exit', (code, signal) => failed(new Error(`the browser ended by itself with ${code ?? signal}`)))
   })
   return Promise.race([work, given]).finally(() => clearTimeout(timer))
 }
 
 /** Ends the browser that was started here, and waits until it is gone: until then it writes into its folder. */
 function ended(child: ChildProcess): Promise<void> {
-  if (child.exitCode !== null || child.pid === undefined) return Promise.resolve()
+  if (child.exitCode !== null || child.signalCode !== null || child.pid === undefined) return Promise.resolve()
   return new Promise(done => {
     child.once('exit', () => done())
     child.kill('SIGKILL')
