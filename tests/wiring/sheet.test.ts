@@ -57,6 +57,6 @@ describe('treen sheet', () => {
     await writeFile(join(folder, 'bare.txt.jobsheet.json'), '{ "blanks": { "a": ')
     const { code, err } = await treen('sheet', 'bare.txt.jobsheet.json', '--out', 'x.html')
     expect(code).toBe(2)
-    expect(err).toContain('no job to write a sheet for')
+    expect(err).toContain('there is no job in it')
   })
 })

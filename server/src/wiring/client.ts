@@ -1,4 +1,4 @@
-import type { InitializeParams } from 'vscode-languageserver'
+import type { InitializeParams, TextEdit, WorkspaceEdit } from 'vscode-languageserver'
 import type { InitializationOptions } from '../features/editorMessages.ts'
 import { chooseEncoding, type Encoding } from './encoding.ts'
 
@@ -52,6 +52,13 @@ export class Client {
     this.takesSnippets = textDocument?.completion?.completionItem?.snippetSupport === true
     this.options = isOptions(initializationOptions) ? initializationOptions : {}
     this.roots = workspaceFolders?.map(folder => folder.uri) ?? (rootUri ? [rootUri] : [])
+  }
+
+  /** Edits of one text, for its present version where this client's edits can say so. */
+  editOf(uri: string, version: number | null, edits: TextEdit[]): WorkspaceEdit {
+    return this.editsVersions
+      ? { documentChanges: [{ textDocument: { uri, version }, edits }] }
+      : { changes: { [uri]: edits } }
   }
 }
 

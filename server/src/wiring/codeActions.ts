@@ -1,14 +1,19 @@
 import { type CodeAction, CodeActionKind, type WorkspaceEdit } from 'vscode-languageserver'
 import type { Offer } from '../features/offers.ts'
 import { folderOf, within } from '../job/uris.ts'
+import type { Client } from './client.ts'
 
 /** What is needed to put an offer as an edit. */
 export interface Asked {
   /** The client's spelling of the program's URI. */
   readonly uri: string
   readonly version: number
-  /** The client can create files by an edit. */
-  readonly createsFiles: boolean
+  readonly client: Client
+}
+
+/** Whether actions of a kind are asked for: a kind stands for all below it, and who names none wants all. */
+export function wants(only: readonly string[] | undefined, kind: string): boolean {
+  return only === undefined || only.some(each => each === '' || kind === each || kind.startsWith(`${each}.`))
 }
 
 export function codeActionsOf(offers: readonly Offer[], asked: Asked): CodeAction[] {
@@ -18,15 +23,13 @@ export function codeActionsOf(offers: readonly Offer[], asked: Asked): CodeActio
   })
 }
 
-function editOf(offer: Offer, { uri, version, createsFiles }: Asked): WorkspaceEdit | undefined {
+function editOf(offer: Offer, { uri, version, client }: Asked): WorkspaceEdit | undefined {
   if ('insert' in offer) {
     const start = { line: offer.insert.line, character: 0 }
     const edits = [{ range: { start, end: start }, newText: offer.insert.text }]
-    return createsFiles
-      ? { documentChanges: [{ textDocument: { uri, version }, edits }] }
-      : { changes: { [uri]: edits } }
+    return client.editOf(uri, version, edits)
   }
-  if (!createsFiles) return undefined
+  if (!client.createsFiles) return undefined
   const sheet = within(folderOf(uri), offer.create.fileName)
   const start = { line: 0, character: 0 }
   return {

@@ -20,6 +20,7 @@ import type {
   Position,
 } from 'vscode-languageserver'
 import {
+  CodeActionKind,
   CodeLensRefreshRequest,
   InlayHintRefreshRequest,
   MessageType,
@@ -41,6 +42,7 @@ import {
   type SetupSheetResult,
   verdictNotification,
 } from '../features/editorMessages.ts'
+import { jobOf } from '../features/firstJob.ts'
 import { lineReport } from '../features/lineReport.ts'
 import { offersFor } from '../features/offers.ts'
 import { previewJobOf } from '../features/preview/pack.ts'
@@ -53,7 +55,7 @@ import type { Workspace } from '../job/workspace.ts'
 import type { Program } from '../machine/program.ts'
 import { Checker } from './checker.ts'
 import type { Client } from './client.ts'
-import { codeActionsOf } from './codeActions.ts'
+import { codeActionsOf, wants } from './codeActions.ts'
 import { Comparing } from './comparing.ts'
 import { diagnosticsOf, type Putting } from './diagnostics.ts'
 import { Documents, linesOf } from './documents.ts'
@@ -209,26 +211,28 @@ export class EditorSession {
 
   async codeActions(params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
     const uri = normalUri(params.textDocument.uri)
+    const { only } = params.context
+    const actions: CodeAction[] = []
+    if (wants(only, CodeActionKind.QuickFix)) actions.push(...(await this.#fixesAt(uri, params, signal)))
+    actions.push(...(await this.rewriting.actions(params, signal)))
+    if (wants(only, CodeActionKind.Refactor)) actions.push(...(await this.#offersFor(uri, signal)))
+    // It takes long, so only who asks for it by name is told.
+    const all = only && wants(only, FIX_ALL) ? await this.#fixAll(uri, undefined, signal) : undefined
+    return all ? [...actions, all] : actions
+  }
+
+  /** What is offered for a program of which no job is known. */
+  async #offersFor(uri: string, signal: AbortSignal): Promise<CodeAction[]> {
     const checks = await this.#checker.checksOf(uri, signal)
-    const only = params.context.only
-    if (only?.every(kind => kind === 'source' || kind.startsWith('source.'))) {
-      const wanted = only.some(kind => FIX_ALL === kind || FIX_ALL.startsWith(`${kind}.`))
-      const all = wanted ? await this.#fixAll(uri, undefined, signal) : undefined
-      return all ? [all] : []
-    }
-    const fixes = [...(await this.#fixesAt(uri, params, signal)), ...(await this.rewriting.actions(params, signal))]
     const program = programOf(checks, uri)
     const version = this.#documents.version(uri)
-    if (isSheet(uri) || !program || version === undefined || checks.some(check => check.outcome)) return fixes
-    const offers = codeActionsOf(offersFor(fileName(uri), program), {
-      uri: this.#documents.spelled(uri),
-      version,
-      createsFiles: this.client.createsFiles,
-    })
-    return [...fixes, ...offers]
+    if (isSheet(uri) || !program || version === undefined || checks.some(check => check.outcome)) return []
+    const asked = { uri: this.#documents.spelled(uri), version, client: this.client }
+    return codeActionsOf(offersFor(fileName(uri), program), asked)
   }
 
   async #fixesAt(uri: string, params: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
+    await this.#checker.checksOf(uri, signal)
     const range = { start: this.#placeIn(uri, params.range.start), end: this.#placeIn(uri, params.range.end) }
     if (this.#checker.foundAt(uri, range).length === 0) return []
     const files = new Snapshot(this.#documents, this.#files)
@@ -250,7 +254,6 @@ export class EditorSession {
     const data = action.data as AllOfKind | undefined
     if (!data || !('code' in data)) return this.rewriting.resolve(action, signal)
     const uri = normalUri(data.uri)
-    await this.#checker.checksOf(uri, signal)
     const all = await this.#fixAll(uri, data.code, signal)
     return all ? { ...action, edit: all.edit } : action
   }
@@ -259,20 +262,16 @@ export class EditorSession {
     const uri = normalUri(params.uri)
     if (!this.#documents.get(uri)) return { why: 'The text that this preview belongs to was closed.' }
     const checks = await this.#checker.checksOf(uri, signal)
-    for (const { outcome, findings } of checks) {
-      if (outcome && outcome.copies.length > 0) return { job: jobToText(previewJobOf(outcome, params.copy, findings)) }
-    }
-    return { why: whyNoJob(checks) }
+    const job = jobOf(checks)
+    return 'why' in job ? job : { job: jobToText(previewJobOf(job.outcome, params.copy, job.findings)) }
   }
 
   async setupSheet({ uri, nonce }: SetupSheetParams, signal: AbortSignal): Promise<SetupSheetResult> {
     const known = normalUri(uri)
     if (!this.#documents.get(known)) return { why: 'Open the program or the job sheet first.' }
     const checks = await this.#checker.checksOf(known, signal)
-    for (const { outcome, findings } of checks) {
-      if (outcome && outcome.copies.length > 0) return { page: setupSheetPage(outcome, findings, nonce) }
-    }
-    return { why: whyNoJob(checks) }
+    const job = jobOf(checks)
+    return 'why' in job ? job : { page: setupSheetPage(job.outcome, job.findings, nonce) }
   }
 
   async checkFiles({ uris, folder }: CheckFilesParams, signal: AbortSignal): Promise<CheckFilesResult> {
@@ -365,10 +364,4 @@ function programOf(checks: readonly Checked[], uri: string): Program | undefined
     if (program) return program
   }
   return undefined
-}
-
-/** Why no job came of a text, in plain words. */
-function whyNoJob(checks: readonly Checked[]): string {
-  const fault = checks.flatMap(check => check.findings).find(({ code }) => code.startsWith('sheet/'))
-  return fault?.message ?? 'No job sheet names this program, and it declares no blank in a comment.'
 }

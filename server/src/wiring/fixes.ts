@@ -139,9 +139,6 @@ export class Fixes {
     const uri = this.#put.uriOut(file)
     const version = this.#documents.version(file) ?? null
     const changes = edits.map(({ range, text }) => ({ range: this.#put.rangeOut(file, range), newText: text }))
-    const edit = this.#client.editsVersions
-      ? { documentChanges: [{ textDocument: { uri, version }, edits: changes }] }
-      : { changes: { [uri]: changes } }
-    return { title, kind: CodeActionKind.QuickFix, edit }
+    return { title, kind: CodeActionKind.QuickFix, edit: this.#client.editOf(uri, version, changes) }
   }
 }

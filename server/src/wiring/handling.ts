@@ -32,6 +32,17 @@ export function handler<P, R, E = void>(
   }
 }
 
+/** The same for a request of our own. */
+export function answers<P, R>(
+  connection: Connection,
+  request: string,
+  name: string,
+  empty: R,
+  answer: (params: P, signal: AbortSignal) => R | Promise<R>,
+): void {
+  connection.onRequest<unknown, void>(request, handler<P, R>(connection, name, empty, answer))
+}
+
 /** The same for what is only told: notes have no answer. */
 export function listener<P>(
   connection: Connection,

@@ -14,7 +14,8 @@ import * as ours from '../features/editorMessages.ts'
 import type { Workspace } from '../job/workspace.ts'
 import { Client } from './client.ts'
 import { EditorSession } from './editorSession.ts'
-import { handler, listener } from './handling.ts'
+import { FIX_ALL } from './fixes.ts'
+import { answers, handler, listener } from './handling.ts'
 import { languageCapabilities, registerLanguageFeatures } from './languageFeatures.ts'
 import { registerRewriting, rewritingCapabilities } from './rewritingFeatures.ts'
 
@@ -69,56 +70,47 @@ export function startServer(connection: Connection, place: Place): void {
       (params, signal) => at().pull(params, signal),
     ),
   )
-  connection.onRequest<ours.PreviewResult, void>(
+  answers<ours.PreviewParams, ours.PreviewResult>(
+    connection,
     ours.previewRequest,
-    handler<ours.PreviewParams, ours.PreviewResult>(
-      connection,
-      'preview',
-      { why: 'The preview could not be made.' },
-      (params, signal) => at().preview(params, signal),
-    ),
+    'preview',
+    { why: 'The preview could not be made.' },
+    (params, signal) => at().preview(params, signal),
   )
-  connection.onRequest<ours.SetupSheetResult, void>(
+  answers<ours.SetupSheetParams, ours.SetupSheetResult>(
+    connection,
     ours.setupSheetRequest,
-    handler<ours.SetupSheetParams, ours.SetupSheetResult>(
-      connection,
-      'set-up sheet',
-      { why: 'The set-up sheet could not be made.' },
-      (params, signal) => at().setupSheet(params, signal),
-    ),
+    'set-up sheet',
+    { why: 'The set-up sheet could not be made.' },
+    (params, signal) => at().setupSheet(params, signal),
   )
-  connection.onRequest<ours.CheckFilesResult, void>(
+  answers<ours.CheckFilesParams, ours.CheckFilesResult>(
+    connection,
     ours.checkFilesRequest,
-    handler<ours.CheckFilesParams, ours.CheckFilesResult>(
-      connection,
-      'check of many files',
-      { report: 'The files could not be checked.', errors: 1, findings: 0 },
-      (params, signal) => at().checkFiles(params, signal),
-    ),
+    'check of many files',
+    { report: 'The files could not be checked.', errors: 1, findings: 0 },
+    (params, signal) => at().checkFiles(params, signal),
   )
-  connection.onRequest<ours.BeginSheetResult | null, void>(
+  answers<ours.BeginSheetParams, ours.BeginSheetResult | null>(
+    connection,
     ours.beginSheetRequest,
-    handler<ours.BeginSheetParams, ours.BeginSheetResult | null>(connection, 'new sheet', null, params =>
-      at().beginSheet(params),
-    ),
+    'new sheet',
+    null,
+    params => at().beginSheet(params),
   )
-  connection.onRequest<ours.OperationsResult, void>(
+  answers<ours.OperationsParams, ours.OperationsResult>(
+    connection,
     ours.operationsRequest,
-    handler<ours.OperationsParams, ours.OperationsResult>(
-      connection,
-      'operations',
-      { why: 'The operations could not be reckoned.' },
-      (params, signal) => at().operations(params, signal),
-    ),
+    'operations',
+    { why: 'The operations could not be reckoned.' },
+    (params, signal) => at().operations(params, signal),
   )
-  connection.onRequest<ours.OperationResult, void>(
+  answers<ours.OperationParams, ours.OperationResult>(
+    connection,
     ours.operationRequest,
-    handler<ours.OperationParams, ours.OperationResult>(
-      connection,
-      'operation',
-      { why: 'The operation could not be reckoned.' },
-      (params, signal) => at().operation(params, signal),
-    ),
+    'operation',
+    { why: 'The operation could not be reckoned.' },
+    (params, signal) => at().operation(params, signal),
   )
   registerLanguageFeatures(connection, at)
   registerRewriting(connection, at)
@@ -136,7 +128,7 @@ function capabilitiesFor(client: Client): InitializeResult['capabilities'] {
     ...languageCapabilities,
     ...rewritingCapabilities,
     codeActionProvider: {
-      codeActionKinds: ['quickfix', 'refactor', 'refactor.rewrite', 'source.fixAll.treen'],
+      codeActionKinds: ['quickfix', 'refactor', 'refactor.rewrite', FIX_ALL],
       resolveProvider: true,
     },
     ...(client.pulls

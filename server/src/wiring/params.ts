@@ -55,6 +55,13 @@ const needs: Readonly<Record<string, Check>> = {
   [ours.resumeRequest]: having({ uri: isUri, line: isCount }),
   [ours.whatChangedRequest]: having({ uri: isUri, before: isText, since: isText }),
   [ours.rewriteRequest]: having({ uri: isUri, rewrite: isText, answer: isText }),
+  [ours.operationsRequest]: having({ uri: isUri, line: isCount }),
+  [ours.operationRequest]: having({
+    uri: isUri,
+    line: isCount,
+    id: isText,
+    values: value => value === undefined || isRecord(value),
+  }),
   [ours.previewRequest]: having({ uri: isUri, copy: isText }),
   [ours.setupSheetRequest]: having({ uri: isUri, nonce: isText }),
   [ours.checkFilesRequest]: having({ uris: listOf(isUri), folder: isUri }),

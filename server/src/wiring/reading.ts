@@ -7,6 +7,7 @@ import { normalUri } from '../job/uris.ts'
 import type { Checker } from './checker.ts'
 import type { Client } from './client.ts'
 import type { OpenProgram } from './openProgram.ts'
+import { fieldsOf } from './settings.ts'
 import { settled } from './settled.ts'
 
 /** What a person may switch of what is told of a program. */
@@ -29,10 +30,6 @@ export function readingSettingsOf(written: unknown): ReadingSettings {
     hints: new Set(HINT_KINDS.filter(wanted)),
     lenses: lenses !== false,
   }
-}
-
-function fieldsOf(value: unknown): Record<string, unknown> {
-  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {}
 }
 
 /** How long hints wait for a check that is under way, ms: then what the text alone tells has to do. */

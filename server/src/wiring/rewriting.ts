@@ -5,7 +5,6 @@ import {
   type DocumentFormattingParams,
   type DocumentRangeFormattingParams,
   type TextEdit,
-  type WorkspaceEdit,
 } from 'vscode-languageserver'
 import type { Checked, CheckSettings } from '../features/check.ts'
 import type { RewriteParams, RewriteResult } from '../features/editorMessages.ts'
@@ -22,6 +21,7 @@ import { readProgram } from '../machine/readProgram.ts'
 import type { Range } from '../syntax/source.ts'
 import type { Checker } from './checker.ts'
 import type { Client } from './client.ts'
+import { wants } from './codeActions.ts'
 import type { Documents } from './documents.ts'
 import type { OpenProgram } from './openProgram.ts'
 
@@ -59,12 +59,13 @@ export class Rewriting {
   async actions({ textDocument, range, context }: CodeActionParams, signal: AbortSignal): Promise<CodeAction[]> {
     const open = this.#desk.openProgram(textDocument.uri)
     const { client } = this.#desk
-    const named = context.only?.some(kind => 'refactor.rewrite'.startsWith(kind)) === true
+    const named = context.only !== undefined
     const chosen = range.start.line !== range.end.line || range.start.character !== range.end.character
-    if (!open || (context.only ? !named : !chosen)) return []
+    if (!open || !(named || chosen)) return []
     const actions: CodeAction[] = []
     for (const kind of REWRITES as readonly Kind[]) {
       const kindOfAction = `${CodeActionKind.RefactorRewrite}.${kind.id}`
+      if (!wants(context.only, kindOfAction)) continue
       if (kind.question && client.options.asks) {
         const command = { title: kind.title, command: 'treen.rewrite', arguments: [kind.id, textDocument.uri, range] }
         actions.push({ title: `${kind.title} …`, kind: kindOfAction, command })
@@ -92,13 +93,7 @@ export class Rewriting {
       if (this.#desk.client.resolvesEdits) this.#desk.tell(`${action.title}: ${result.why}`)
       return action
     }
-    return { ...action, edit: this.#editOf(data.uri, result.version, result.edits) }
-  }
-
-  #editOf(uri: string, version: number, edits: readonly TextEdit[]): WorkspaceEdit {
-    return this.#desk.client.editsVersions
-      ? { documentChanges: [{ textDocument: { uri, version }, edits: [...edits] }] }
-      : { changes: { [uri]: [...edits] } }
+    return { ...action, edit: this.#desk.client.editOf(data.uri, result.version, [...result.edits]) }
   }
 
   /** The edits of one rewrite, in the client's columns. */

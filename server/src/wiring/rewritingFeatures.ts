@@ -1,7 +1,7 @@
 import type { CodeAction, Connection, ServerCapabilities } from 'vscode-languageserver'
 import * as ours from '../features/editorMessages.ts'
 import type { EditorSession } from './editorSession.ts'
-import { handler } from './handling.ts'
+import { answers, handler } from './handling.ts'
 
 export const rewritingCapabilities: ServerCapabilities = {
   documentFormattingProvider: true,
@@ -19,31 +19,25 @@ export function registerRewriting(connection: Connection, at: () => EditorSessio
   })
   connection.onDocumentFormatting(handler(connection, 'spacing', [], params => at().rewriting.format(params)))
   connection.onDocumentRangeFormatting(handler(connection, 'spacing', [], params => at().rewriting.formatRange(params)))
-  connection.onRequest<ours.ResumeResult, void>(
+  answers<ours.ResumeParams, ours.ResumeResult>(
+    connection,
     ours.resumeRequest,
-    handler<ours.ResumeParams, ours.ResumeResult>(
-      connection,
-      'starting again',
-      { why: 'The program could not be written.' },
-      (params, signal) => at().comparing.resume(params, signal),
-    ),
+    'starting again',
+    { why: 'The program could not be written.' },
+    (params, signal) => at().comparing.resume(params, signal),
   )
-  connection.onRequest<ours.WhatChangedResult, void>(
+  answers<ours.WhatChangedParams, ours.WhatChangedResult>(
+    connection,
     ours.whatChangedRequest,
-    handler<ours.WhatChangedParams, ours.WhatChangedResult>(
-      connection,
-      'comparing',
-      { why: 'The two texts could not be compared.' },
-      (params, signal) => at().comparing.whatChanged(params, signal),
-    ),
+    'comparing',
+    { why: 'The two texts could not be compared.' },
+    (params, signal) => at().comparing.whatChanged(params, signal),
   )
-  connection.onRequest<ours.RewriteResult, void>(
+  answers<ours.RewriteParams, ours.RewriteResult>(
+    connection,
     ours.rewriteRequest,
-    handler<ours.RewriteParams, ours.RewriteResult>(
-      connection,
-      'rewriting',
-      { why: 'The lines could not be written anew.' },
-      (params, signal) => at().rewriting.rewrite(params, signal),
-    ),
+    'rewriting',
+    { why: 'The lines could not be written anew.' },
+    (params, signal) => at().rewriting.rewrite(params, signal),
   )
 }

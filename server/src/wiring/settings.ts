@@ -41,6 +41,7 @@ function isRange(value: unknown): value is readonly [number, number] {
   return Array.isArray(value) && value.length === 2 && value.every(Number.isFinite) && value[0] <= value[1]
 }
 
-function fieldsOf(value: unknown): Record<string, unknown> {
+/** The fields of what may be no object at all. */
+export function fieldsOf(value: unknown): Record<string, unknown> {
   return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {}
 }

@@ -1,16 +1,16 @@
 import { randomBytes } from 'node:crypto'
-import { readFile, writeFile } from 'node:fs/promises'
+import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import { type CheckResult, checkUris } from '../../features/check.ts'
+import type { CheckResult } from '../../features/check.ts'
+import type { FirstJob } from '../../features/firstJob.ts'
 import { previewJobOf } from '../../features/preview/pack.ts'
 import { previewPage } from '../../features/preview/page.ts'
 import type { ChosenView } from '../../features/preview/protocol.ts'
-import { diskWorkspace } from '../diskWorkspace.ts'
 import { BROWSER_VARIABLE, findBrowser } from './browser.ts'
-import { plainSettings } from './check.ts'
 import { inBrowser, type Seen } from './headless.ts'
-import { nameOf, urisOf } from './paths.ts'
+import { jobAt, jobIn } from './jobAt.ts'
 import { UsageError } from './usageError.ts'
+import { write } from './write.ts'
 
 export interface PreviewOptions {
   readonly out?: string
@@ -43,9 +43,7 @@ export async function previewCommand(path: string, options: PreviewOptions): Pro
       `${image}: a picture is drawn by a browser without a window, and none is found; install Chromium, or say where one is in ${BROWSER_VARIABLE}. --out writes the page, which any browser shows`,
     )
   }
-  const result = await checkUris(diskWorkspace, await urisOf([path]), plainSettings)
-  for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
-  const page = await pageOf(result, path, view)
+  const page = await pageOf(await jobAt(path), path, view)
   if (out !== undefined) {
     await write(out, page)
     process.stdout.write(`${out} is written: open it in any browser, it needs nothing else\n`)
@@ -67,18 +65,11 @@ export async function previewCommand(path: string, options: PreviewOptions): Pro
  * @throws UsageError where there is no job, or the page cannot be written
  */
 export async function writePreview(result: CheckResult, path: string, out: string): Promise<void> {
-  await write(out, await pageOf(result, path))
+  await write(out, await pageOf(jobIn(result, path), path))
 }
 
-async function pageOf(result: CheckResult, path: string, view: ChosenView = {}): Promise<string> {
-  const outcome = result.outcomes.find(one => one.copies.length > 0)
-  if (!outcome) {
-    const why = result.findings.find(finding => finding.code.startsWith('sheet/'))?.message
-    throw new UsageError(
-      `${path}: there is no wood to show: ${why ?? 'no job sheet names this program, and it declares no blank in a comment'}`,
-    )
-  }
-  const job = previewJobOf(outcome, outcome.copies[0].copy, result.findings)
+async function pageOf({ outcome, findings }: FirstJob, path: string, view: ChosenView = {}): Promise<string> {
+  const job = previewJobOf(outcome, outcome.copies[0].copy, findings)
   if (view.setup !== undefined && !job.setups.some(setup => setup.name === view.setup)) {
     const known = job.setups.map(setup => `"${setup.name}"`).join(', ')
     throw new UsageError(`${path}: there is no set-up "${view.setup}"; there are ${known}`)
@@ -117,10 +108,4 @@ function sizeOf(text: string): { width: number; height: number } {
     throw new UsageError(`--size ${text}: write it as 1280x800, each from ${LEAST} to ${MOST}`)
   }
   return { width, height }
-}
-
-async function write(file: string, content: string | Buffer): Promise<void> {
-  await writeFile(file, content).catch(() => {
-    throw new UsageError(`${file}: it cannot be written there`)
-  })
 }
