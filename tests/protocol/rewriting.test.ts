@@ -48,6 +48,20 @@ const actionsAt = (client: PlainClient, range: object, only?: string[]) =>
   })
 
 describe('rewrites in a plain client', () => {
+  test.each([
+    { only: ['refactor.rewrite'], kinds: /^refactor\.rewrite\./, most: 100 },
+    { only: ['refactor.rewrite.toInch'], kinds: /^refactor\.rewrite\.toInch$/, most: 1 },
+    { only: ['quickfix'], kinds: /^quickfix/, most: 100 },
+    { only: ['refactor.rewri'], kinds: /^$/, most: 0 },
+  ])('and no other actions come for who asks for $only', async ({ only, kinds, most }) => {
+    const client = await opened(resolving)
+    const actions = await actionsAt(client, all, only)
+    for (const { kind } of actions) expect(kind).toMatch(kinds)
+    expect(actions.length).toBeLessThanOrEqual(most)
+    if (most > 0 && only[0] !== 'quickfix') expect(actions.length).toBeGreaterThan(0)
+    await client.stop()
+  })
+
   test('are offered for lines that are chosen, worked out when one is taken, and leave the text to the editor', async () => {
     const client = await opened(resolving)
     expect(await actionsAt(client, { start: all.start, end: all.start })).toEqual([])
