@@ -23,14 +23,17 @@ export class Verdicts implements Disposable {
   readonly #known = new Map<string, Verdict>()
   readonly #heard = new EventEmitter<Verdict>()
   readonly #item: StatusBarItem
-  readonly #listening: Disposable
+  readonly #listening: readonly Disposable[]
   #front = ''
   readonly event = this.#heard.event
 
   constructor() {
     this.#item = window.createStatusBarItem('treen.verdict', StatusBarAlignment.Left, 20)
     this.#item.name = l10n.t('Treen: verdict of the job')
-    this.#listening = window.onDidChangeActiveTextEditor(() => this.#show())
+    this.#listening = [
+      window.onDidChangeActiveTextEditor(() => this.#show()),
+      window.tabGroups.onDidChangeTabs(() => this.#show()),
+    ]
   }
 
   hear(verdict: Verdict): void {
@@ -60,14 +63,15 @@ export class Verdicts implements Disposable {
   }
 
   dispose(): void {
-    this.#listening.dispose()
+    for (const each of this.#listening) each.dispose()
     this.#heard.dispose()
     this.#item.dispose()
   }
 
   #show(): void {
     // While a preview has the focus no text does, and the item goes on to tell of the last one.
-    this.#front = window.activeTextEditor?.document.uri.toString() ?? this.#front
+    const nothingOpen = window.tabGroups.all.every(({ tabs }) => tabs.length === 0)
+    this.#front = window.activeTextEditor?.document.uri.toString() ?? (nothingOpen ? '' : this.#front)
     const verdict = this.#known.get(this.#front)
     if (!verdict) {
       this.#item.hide()

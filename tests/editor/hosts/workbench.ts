@@ -19,6 +19,33 @@ export class Workbench {
     await tab.dblclick()
   }
 
+  /** The same by keys alone: by its name, from the list of all files. */
+  async openFileByKeys(path: string): Promise<void> {
+    const name = path.split('/').at(-1)!
+    const box = this.page.locator('.quick-input-widget .quick-input-box input')
+    await this.page.keyboard.press('Control+p')
+    await box.waitFor()
+    await box.fill(path)
+    const row = this.page.locator('.quick-input-list .monaco-list-row.focused', {
+      hasText: path.slice(0, -name.length - 1),
+    })
+    await row.filter({ hasText: name }).waitFor()
+    await this.page.keyboard.press('Enter')
+    await this.page.locator('.tab.active').getByText(name, { exact: true }).waitFor()
+  }
+
+  /** Puts the caret somewhere in the text in front, 1-based, and selects what follows, by keys alone. */
+  async selectByKeys(line: number, from: number, to: number): Promise<void> {
+    await this.command('Focus Active Editor Group')
+    await this.page.keyboard.press('Control+g')
+    const box = this.page.locator('.quick-input-widget .quick-input-box input')
+    await box.waitFor()
+    await box.fill(`:${line}:${from}`)
+    await this.page.keyboard.press('Enter')
+    await box.waitFor({ state: 'hidden' })
+    for (let column = from; column < to; column++) await this.page.keyboard.press('Shift+ArrowRight')
+  }
+
   get editor(): Locator {
     return this.page.locator('.editor-group-container .monaco-editor[data-uri]').first()
   }
@@ -69,14 +96,15 @@ export class Workbench {
 
   /** Runs a command by its name in the palette, with the keyboard alone. */
   async command(name: string): Promise<void> {
-    const first = await this.#palette(name, '.focused', name)
+    const row = await this.#palette(name, name)
+    await this.#goDownTo(row, '.quick-input-list')
     await this.page.keyboard.press('Enter')
-    await first.waitFor({ state: 'hidden' })
+    await row.waitFor({ state: 'hidden' })
   }
 
   /** The commands of ours that the palette offers now; `always` is one that it does, by which the list is known. */
   async offered(always: string): Promise<string[]> {
-    const row = await this.#palette('Treen: ', '', always)
+    const row = await this.#palette('Treen: ', always)
     const found = await this.page.locator('.quick-input-list .monaco-list-row').allTextContents()
     await this.page.keyboard.press('Escape')
     await row.waitFor({ state: 'hidden' })
@@ -87,9 +115,9 @@ export class Workbench {
    * Opens the palette with some words in it, and waits for a row. Opened anew where that does not come: a key that falls
    * into the closing of the last list is lost, and what extensions bring later is not added to a list that is open.
    */
-  async #palette(words: string, state: string, wanted: string): Promise<Locator> {
+  async #palette(words: string, wanted: string): Promise<Locator> {
     const box = this.page.locator('.quick-input-widget .quick-input-box input')
-    const row = this.page.locator(`.quick-input-list .monaco-list-row${state}`, { hasText: wanted }).first()
+    const row = this.page.locator('.quick-input-list .monaco-list-row', { hasText: wanted }).first()
     for (let tries = 0; tries < 20; tries++) {
       await this.page.keyboard.press('F1')
       try {
@@ -106,10 +134,11 @@ export class Workbench {
 
   /** Picks what is in front of the list of choices that is open. */
   async choose(label: string): Promise<void> {
-    const row = this.page.locator('.quick-input-list .monaco-list-row', { hasText: label }).first()
-    await row.waitFor()
+    const focused = this.page.locator('.quick-input-list .monaco-list-row.focused')
+    await focused.waitFor()
     await this.page.keyboard.type(label)
-    await this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: label }).waitFor()
+    const row = focused.filter({ hasText: label })
+    await row.waitFor()
     await this.page.keyboard.press('Enter')
     await row.waitFor({ state: 'hidden' })
   }
@@ -123,6 +152,30 @@ export class Workbench {
   async openPreview(): Promise<void> {
     await this.page.locator('.editor-group-container .title').getByLabel('Open Preview Beside').first().click()
     await this.webview.locator('canvas.piece').waitFor()
+  }
+
+  /** Closes all that is open, texts and pages. */
+  async closeAll(): Promise<void> {
+    await this.command('View: Close All Editor Groups')
+    await this.page.locator('.tab').first().waitFor({ state: 'detached' })
+  }
+
+  /** Picks an action from the list of them that is open. */
+  async pickAction(title: string): Promise<void> {
+    const wanted = this.page.locator('.action-widget .monaco-list-row', { hasText: title }).first()
+    await wanted.waitFor()
+    await this.#goDownTo(wanted, '.action-widget')
+    await this.page.keyboard.press('Enter')
+    await wanted.waitFor({ state: 'detached' })
+  }
+
+  /** From the row that has the focus down to another: what was used lately stands above what fits best. */
+  async #goDownTo(row: Locator, list: string): Promise<void> {
+    const focused = this.page.locator(`${list} .monaco-list-row.focused`)
+    await focused.waitFor()
+    const index = async (of: Locator) => Number(await of.getAttribute('data-index'))
+    for (let n = (await index(row)) - (await index(focused)); n > 0; n--) await this.page.keyboard.press('ArrowDown')
+    await row.and(focused).waitFor()
   }
 
   /** Closes the tab in front, and waits until the text has the place again. */
@@ -154,6 +207,7 @@ export class Workbench {
 
   /** The page inside the webview that is shown last. */
   get webview(): FrameLocator {
-    return this.page.frameLocator('iframe.webview.ready').frameLocator('#active-frame')
+    const seen = this.page.locator('iframe.webview.ready').filter({ visible: true }).last()
+    return seen.contentFrame().frameLocator('#active-frame')
   }
 }

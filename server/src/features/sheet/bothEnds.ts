@@ -26,7 +26,7 @@ export function atBothEnds(findings: readonly Finding[]): Shown[] {
       // The gravest is what shows; all of them are led back to.
       const shown = known && gravity(known) >= gravity(finding) ? known : { ...finding, file, range }
       const origins = [...(known?.origins ?? []), finding]
-      ends.set(key, { ...shown, related: origins.map(wayBack), origins })
+      ends.set(key, { ...shown, related: waysBack(origins), origins })
     }
   }
   return [...findings, ...ends.values()]
@@ -34,6 +34,11 @@ export function atBothEnds(findings: readonly Finding[]): Shown[] {
 
 function gravity({ severity }: Finding): number {
   return severity === 'error' ? 2 : severity === 'warning' ? 1 : 0
+}
+
+/** Each place once, whatever is found there. */
+function waysBack(origins: readonly Finding[]): Finding['related'] {
+  return [...new Map(origins.map(wayBack).map(way => [JSON.stringify(way), way])).values()]
 }
 
 function wayBack({ file, range, setup }: Finding): Finding['related'][number] {
