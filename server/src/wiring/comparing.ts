@@ -24,7 +24,7 @@ export class Comparing {
     const machine = checked.outcome?.sheet.machine
     const program = checked.programs.get(uri)
     if (!run || !machine || !program) return { why }
-    return resume(sourceOf(text, program, machine.dialect), run, params.line, machine.clearance, fileName(uri))
+    return resume(sourceOf(text, program, machine.dialect), run, params.line, checked.outcome.sheet, fileName(uri))
   }
 
   async whatChanged({ before, since, ...params }: WhatChangedParams, signal: AbortSignal): Promise<WhatChangedResult> {

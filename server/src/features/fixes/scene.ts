@@ -41,12 +41,17 @@ export interface Place {
 
 /** What the line of the finding does; undefined where it moves nothing, or is not obeyed in the order of the text. */
 export function placeOf({ finding, source, runs }: Scene): Place | undefined {
+  const run = runs.find(({ setup }) => setup.name === finding.setup) ?? runs[0]
+  return placeAt(source, finding.range.start.line, run)
+}
+
+/** The same of any line. */
+export function placeAt(source: Source, line: number, run: Run | undefined): Place | undefined {
   const reads = [...walk(source)].filter(({ kind }) => kind !== 'none')
-  const at = reads.findIndex(({ line }) => line === finding.range.start.line)
+  const at = reads.findIndex(each => each.line === line)
   const read = reads[at]
   if (!read) return undefined
   const [motion] = read.motions
-  const run = runs.find(({ setup }) => setup.name === finding.setup) ?? runs[0]
   const bit = run?.bitOfState[run.program.motions.state[motion]]
   return { read, next: reads[at + 1], motion, run, bit }
 }

@@ -2,7 +2,6 @@ import type { Run } from '../../job/outcome.ts'
 import type { Sheet } from '../../job/sheet.ts'
 import type { Program } from '../../machine/program.ts'
 import type { Bit } from '../../stock/bit.ts'
-import { highest } from '../../stock/measure.ts'
 import { EMPTY } from '../../stock/stock.ts'
 import type { ProgramText } from '../../syntax/programText.ts'
 import { blocksOf } from '../language/blocks.ts'
@@ -13,6 +12,7 @@ import { fieldOf } from './field.ts'
 import { inForceBefore } from './inForceAt.ts'
 import { type Rates, ratesFor, speedFor } from './rates.ts'
 import type { Site } from './site.ts'
+import { travelHeight } from './travelHeight.ts'
 
 /** A place in a program where an operation may be put, with what is known of its job. */
 export interface PlaceQuestion {
@@ -121,19 +121,15 @@ function bitWhy({ bits }: Sheet, tool: number | undefined): string {
   return bits.size === 0 ? 'No bit is declared.' : 'Which bit is in the spindle here is not known: write its T, and M6.'
 }
 
+/** Travel heights of the program are kept where they are high enough. */
 function safeHeight(
   runs: readonly Run[],
-  { machine, keepOut }: Sheet,
+  sheet: Sheet,
   offset: number,
   z: number,
   snap: (value: number) => number,
 ): number {
-  const needed = Math.max(
-    ...runs.map(run => {
-      const clamps = keepOut.filter(({ setup }) => setup === run.setup.name).map(({ height }) => run.faceLevel + height)
-      return Math.max(highest(run.before), ...clamps) - run.shift[2] - offset + machine.clearance
-    }),
-  )
+  const needed = Math.max(...runs.map(run => travelHeight(run, sheet))) - offset
   return z >= needed && z <= needed + HIGH_ENOUGH ? z : snap(needed + ROOM_ABOVE)
 }
 

@@ -1,8 +1,8 @@
 import { isLevel, isUpright, lengthAcross, startOf } from '../../../rules/common/path.ts'
 import { height, mm, number, perMinute } from '../../../rules/common/wording.ts'
-import { type Edit, insertion } from '../../rewrites/source.ts'
+import { type Edit, insertion, type Source } from '../../rewrites/source.ts'
 import { motionWordOf, wordOf } from '../../rewrites/walk.ts'
-import { type Place, type Proposal, placeOf, type Scene, type Way } from '../scene.ts'
+import { type Place, type Proposal, placeOf, type Way } from '../scene.ts'
 import { Pen } from '../writing.ts'
 
 /** A rapid stops so far over the wood, mm. */
@@ -32,7 +32,7 @@ export const cuttingMove: Way = scene => {
   if (stop < read.from[2]) {
     writer.replace(word, pen.length(read, 'Z', stop, word))
     const edits = [...writer.edits(), pen.after(read.line, [down]), ...pen.restore(read, 10, feed)]
-    return [{ title, edits }, ...stopAndRamp(scene, place, stop, feed)]
+    return [{ title, edits }, ...stopAndRamp(scene.source, place, stop, feed)]
   }
   const own = motionWordOf(read.words)
   if (own) writer.replace(own, 'G1')
@@ -47,12 +47,12 @@ export const cuttingMove: Way = scene => {
 }
 
 /** The same, but along the next move and back: a bit that stands marks what it stands on. */
-function stopAndRamp(scene: Scene, place: Place, stop: number, feed: number): Proposal[] {
+function stopAndRamp(source: Source, place: Place, stop: number, feed: number): Proposal[] {
   const { read } = place
-  const way = wayOfZigzag(scene, place)
+  const way = wayOfZigzag(source, place)
   const word = wordOf(read.words, 'Z')
   if (!way || !word) return []
-  const pen = new Pen(scene.source)
+  const pen = new Pen(source)
   const writer = pen.writer(read)
   writer.replace(word, pen.length(read, 'Z', stop, word))
   const begin = `G1${pen.gap}${pen.length(read, 'Z', way.top, undefined)}${pen.gap}${pen.feed(read, feed)}`
@@ -64,11 +64,16 @@ function stopAndRamp(scene: Scene, place: Place, stop: number, feed: number): Pr
 /** Down along the next straight move and back, or round the next full circle, no steeper than the bit takes. */
 export const ramp: Way = scene => {
   const place = placeOf(scene)
-  if (!place?.bit || !place.run || place.read.kind !== 'straight' || !place.read.absolute || place.read.motion !== 10)
+  return place ? rampAt(scene.source, place) : []
+}
+
+/** The same for any way down of a program. */
+export function rampAt(source: Source, place: Place): Proposal[] {
+  if (!place.bit || !place.run || place.read.kind !== 'straight' || !place.read.absolute || place.read.motion !== 10)
     return []
-  const { motions } = scene.source.program
-  if (isUpright(motions, place.motion)) return [...helix(scene, place), ...zigzag(scene, place)].slice(0, 1)
-  return longer(scene, place)
+  const { motions } = source.program
+  if (isUpright(motions, place.motion)) return [...helix(source, place), ...zigzag(source, place)].slice(0, 1)
+  return longer(source, place)
 }
 
 const slope = ({ bit }: Place) => Math.tan((Math.min(bit!.maxRampAngle, STEEPEST) * FLATTER * Math.PI) / 180)
@@ -86,9 +91,9 @@ interface Zigzag {
   readonly angle: number
 }
 
-function wayOfZigzag(scene: Scene, place: Place): Zigzag | undefined {
+function wayOfZigzag(source: Source, place: Place): Zigzag | undefined {
   const { read, next } = place
-  const { motions } = scene.source.program
+  const { motions } = source.program
   if (next?.kind !== 'straight' || next.motion !== 10 || !next.absolute || !isLevel(motions, next.motions[0]))
     return undefined
   const top = surfaceOf(place)
@@ -101,11 +106,11 @@ function wayOfZigzag(scene: Scene, place: Place): Zigzag | undefined {
   return { top, ends, angle: angleOf(read, top, passes * length) }
 }
 
-function zigzag(scene: Scene, place: Place): Proposal[] {
-  const way = wayOfZigzag(scene, place)
+function zigzag(source: Source, place: Place): Proposal[] {
+  const way = wayOfZigzag(source, place)
   if (!way) return []
   const title = `Come down along the next move and back, ${way.ends.length} times at ${number(way.angle, 1)} degrees, instead of straight down`
-  return [{ title, edits: descent(scene, place, way) }]
+  return [{ title, edits: descent(source, place, way) }]
 }
 
 const angleOf = ({ to }: Place['read'], top: number, way: number) => (Math.atan2(top - to[2], way) * 180) / Math.PI
@@ -121,8 +126,8 @@ function linesTo(pen: Pen, read: Place['read'], top: number, ends: readonly (rea
 }
 
 /** The way down replaced: first to the top of the wood, then to and fro. */
-function descent(scene: Scene, { read }: Place, { top, ends }: Zigzag): Edit[] {
-  const pen = new Pen(scene.source)
+function descent(source: Source, { read }: Place, { top, ends }: Zigzag): Edit[] {
+  const pen = new Pen(source)
   const word = wordOf(read.words, 'Z')
   if (!word) return []
   const writer = pen.writer(read)
@@ -142,7 +147,7 @@ function descent(scene: Scene, { read }: Place, { top, ends }: Zigzag): Edit[] {
 }
 
 /** Round the full circle that is cut next. */
-function helix(scene: Scene, place: Place): Proposal[] {
+function helix(source: Source, place: Place): Proposal[] {
   const { read, next } = place
   if (next?.kind !== 'arc' || !next.arc || !next.absolute || next.from[0] !== next.to[0] || next.from[1] !== next.to[1])
     return []
@@ -151,10 +156,10 @@ function helix(scene: Scene, place: Place): Proposal[] {
   const turns = Math.ceil((top - read.to[2]) / (around * slope(place)) - 1e-9)
   const word = wordOf(read.words, 'Z')
   if (!(turns > 0 && turns <= MOST_PASSES) || next.arc.plane !== 'XY' || !word) return []
-  const pen = new Pen(scene.source)
+  const pen = new Pen(source)
   const centre = ['I', 'J'].flatMap(letter => {
     const own = wordOf(next.words, letter)
-    return own ? [scene.source.program.lineText(next.line).slice(own.span.start, own.span.end)] : []
+    return own ? [source.program.lineText(next.line).slice(own.span.start, own.span.end)] : []
   })
   if (centre.length === 0) return []
   const code = `G${next.motion / 10}`
@@ -165,14 +170,14 @@ function helix(scene: Scene, place: Place): Proposal[] {
   const writer = pen.writer(read)
   const title = `Come down in ${turns === 1 ? 'one turn' : `${turns} turns`} round the circle that follows, at ${number(angleOf(read, top, turns * around), 1)} degrees, instead of straight down`
   if (top >= read.from[2] - 1e-6) {
-    const end = scene.source.program.lineText(read.line).length
+    const end = source.program.lineText(read.line).length
     const gone: Edit = {
       range: { start: { line: read.line, character: 0 }, end: { line: read.line, character: end } },
       text: '',
     }
     const words = read.words
       .filter(({ letter }) => letter === 'F')
-      .map(({ span }) => scene.source.program.lineText(read.line).slice(span.start, span.end))
+      .map(({ span }) => source.program.lineText(read.line).slice(span.start, span.end))
     return [
       {
         title,
@@ -185,16 +190,16 @@ function helix(scene: Scene, place: Place): Proposal[] {
 }
 
 /** A ramp that is too steep goes to and fro until it is not. */
-function longer(scene: Scene, place: Place): Proposal[] {
+function longer(source: Source, place: Place): Proposal[] {
   const { read, motion } = place
-  const { motions } = scene.source.program
+  const { motions } = source.program
   const word = wordOf(read.words, 'Z')
   const length = lengthAcross(motions, motion)
   const fall = startOf(motions, motion)[2] - motions.z[motion]
   const needed = Math.ceil(fall / (length * slope(place)) - 1e-9)
   const passes = needed + (needed % 2 === 0 ? 1 : 0)
   if (!word || !(passes > 1 && passes <= MOST_PASSES)) return []
-  const pen = new Pen(scene.source)
+  const pen = new Pen(source)
   const heights = Array.from(
     { length: passes },
     (_, n) => read.from[2] + ((read.to[2] - read.from[2]) * (n + 1)) / passes,
