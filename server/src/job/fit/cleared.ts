@@ -101,7 +101,7 @@ function sweptParts(parts: readonly Part[]): number[][] {
 }
 
 /** Legs of a tightly winding path that are joined at a time, and outlines joined to one. */
-const CHUNK = 24
+const CHUNK = 64
 const JOINED = 4
 
 /** A tightly winding path, few legs at a time: all at once its inner sides cross one another without number. */
