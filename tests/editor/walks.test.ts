@@ -148,38 +148,37 @@ describe.each(hosts)('by keys in the $host host', ({ host, start }) => {
     await bench.closeAll()
   })
 
-  test.runIf(host === 'desktop')(
-    'a server that is killed twenty times in mid-edit comes back, and no text is lost',
-    async () => {
-      await bench.openFileByKeys('fern-dish-first-draft/cavity.nc')
-      const plunge = bench.problems('plunge/not-centre-cutting').first()
-      await plunge.waitFor()
-      let before = await serverProcesses(started.home)
-      expect(before).toHaveLength(1)
-      const went: number[] = []
-      for (let n = 0; n < 20; n++) {
-        const at = performance.now()
-        const [now, next] = n % 2 === 0 ? ['Z-1', 'Z0'] : ['Z0', 'Z-1']
-        await bench.selectByKeys(13, 4, 4 + now.length)
-        await started.page.keyboard.type(next.slice(0, 1))
-        process.kill(before[0], 'SIGKILL')
-        await started.page.keyboard.type(next.slice(1))
-        await plunge.waitFor({ state: next === 'Z0' ? 'detached' : 'attached' })
-        // What is wrong elsewhere is said again too: the list is that of the new server.
-        await bench.problems('inlay/not-revealed').first().waitFor()
-        await expect.poll(() => serverProcesses(started.home)).not.toEqual(before)
-        before = await serverProcesses(started.home)
-        expect(before).toHaveLength(1)
-        went.push(Math.round(performance.now() - at))
-      }
-      console.log(`killed 20 times; findings back after ${Math.min(...went)} to ${Math.max(...went)} ms`)
-      // As typed, with what is wrong with it.
-      expect(await bench.hasSquiggle('error', 'G1 Z-1 F300', 3, 6)).toBe(true)
-    },
-    600_000,
-  )
+  // The web's server is a worker of the page: nothing outside can end it, and no list tells its time.
+  if (host === 'web') return
 
-  test.runIf(host === 'desktop')('activation takes little', async () => {
+  test('a server that is killed twenty times in mid-edit comes back, and no text is lost', async () => {
+    await bench.openFileByKeys('fern-dish-first-draft/cavity.nc')
+    const plunge = bench.problems('plunge/not-centre-cutting').first()
+    await plunge.waitFor()
+    let before = await serverProcesses(started.home)
+    expect(before).toHaveLength(1)
+    const went: number[] = []
+    for (let n = 0; n < 20; n++) {
+      const at = performance.now()
+      const [now, next] = n % 2 === 0 ? ['Z-1', 'Z0'] : ['Z0', 'Z-1']
+      await bench.selectByKeys(13, 4, 4 + now.length)
+      await started.page.keyboard.type(next.slice(0, 1))
+      process.kill(before[0], 'SIGKILL')
+      await started.page.keyboard.type(next.slice(1))
+      await plunge.waitFor({ state: next === 'Z0' ? 'detached' : 'attached' })
+      // What is wrong elsewhere is said again too: the list is that of the new server.
+      await bench.problems('inlay/not-revealed').first().waitFor()
+      await expect.poll(() => serverProcesses(started.home)).not.toEqual(before)
+      before = await serverProcesses(started.home)
+      expect(before).toHaveLength(1)
+      went.push(Math.round(performance.now() - at))
+    }
+    console.log(`killed 20 times; findings back after ${Math.min(...went)} to ${Math.max(...went)} ms`)
+    // As typed, with what is wrong with it.
+    expect(await bench.hasSquiggle('error', 'G1 Z-1 F300', 3, 6)).toBe(true)
+  }, 600_000)
+
+  test('activation takes little', async () => {
     const time = await bench.activationTime()
     console.log(`activation in the desktop host: ${time} ms`)
     // The goal is 150 ms on an idle machine, printed by npm run package; here others may be at work.
