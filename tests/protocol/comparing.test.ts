@@ -20,7 +20,7 @@ test('a program is asked to start again from a line', async () => {
   const client = await PlainClient.start(new MemoryFiles())
   await client.open('a.nc', groove(-2))
   const result = await client.request<ResumeResult>('treen/resume', { uri: client.uri('a.nc'), line: 8 })
-  expect('text' in result && result.text).toContain('G0 Z1.5\nX30 Y20\nZ1\nG1 Z-2 F288\nF1200\nG1 X65\nG0 Z10\n')
+  expect('text' in result && result.text).toContain('G0 Z1.5\nX30 Y20\nZ1\nG1 Z-2 F280\nF1200\nG1 X65\nG0 Z10\n')
   const bare = groove(-2).split('\n').slice(2).join('\n')
   await client.change('a.nc', bare)
   const none = await client.request<ResumeResult>('treen/resume', { uri: client.uri('a.nc'), line: 8 })

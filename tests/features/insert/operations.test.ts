@@ -53,6 +53,19 @@ describe('what is inserted passes every check', () => {
     ['mm, a bit that does not cut at its centre', MM, dish({ 1: SURFACING_25 }), FLAT],
     ['mm, a bowl bit', MM, dish({ 1: BOWL_20 }), BOWL],
     ['inches, a bowl bit', INCH, dish({ 1: BOWL_20 }), BOWL],
+    [
+      'a vee bit: the wall alone',
+      MM,
+      small({ 1: { diameter: 12, shape: 'vee', angle: 60, tipDiameter: 0.2, cuttingLength: 10 } }),
+      ['wall'],
+    ],
+    [
+      'a vee bit that takes little at once',
+      MM,
+      small({ 1: { diameter: 12, shape: 'vee', angle: 60, tipDiameter: 0.2, cuttingLength: 10, maxPassDepth: 1 } }),
+      ['wall'],
+    ],
+    ['a tapered bit', MM, small({ 1: { diameter: 6, shape: 'taper', angle: 10, tipDiameter: 2 } }), ['wall']],
     ['a ball-end bit', MM, small({ 1: { diameter: 8, shape: 'ball' } }), BOWL.filter(id => id !== 'level')],
     [
       'soft wood, a small bit',
@@ -219,6 +232,22 @@ describe('what is inserted is what was asked for', () => {
     // The near side lies at 33 - 18 + 3 = 18; the arcs turn about (45, 21).
     expect(lines.filter(line => line.startsWith('G3 X45 Y18 '))[0]).toBe('G3 X45 Y18 I3 J0')
     expect(lines.filter(line => line.startsWith('G3 X48 Y21 '))[0]).toBe('G3 X48 Y21 I0 J3')
+  })
+
+  test('the wall of a vee bit has its size at the face and slants as the bit does', () => {
+    const of = small({ 1: { diameter: 12, shape: 'vee', angle: 60, tipDiameter: 0.2, cuttingLength: 10 } })
+    const { run } = cut('wall', { x: 45, y: 33, width: 54, height: 36, radius: 8, depth: 5, lead: 3 }, of)
+    const { nx, cell } = run.after.grid
+    const column = Math.floor(45 / cell)
+    for (let row = Math.floor(15 / cell) + 1; (row + 0.5) * cell < 15 + 2.5; row++) {
+      const y = (row + 0.5) * cell
+      // Half of 60 degrees from the upright.
+      // Ways are written to 0.01 mm: half of that aside is 0.0087 up the slope.
+      expect(Math.abs(run.after.layers[0].hi[row * nx + column] - 18 + (y - 15) / Math.tan(Math.PI / 6))).toBeLessThan(
+        0.009,
+      )
+    }
+    expect(run.after.layers[0].hi[(Math.floor(15 / cell) - 1) * nx + column]).toBe(18)
   })
 
   test('what cannot be cut is refused with the reason', () => {

@@ -20,8 +20,9 @@ export function insertablesAt(question: PlaceQuestion): readonly Insertable[] | 
   const placed = siteAt(question)
   if ('why' in placed) return placed
   const found = insertables(placed)
-  const { bit } = placed.site.tools
-  return found.length > 0 ? found : { why: `Nothing that is offered here is cut with ${bit.name}.` }
+  if (found.length > 0) return found
+  const { plug, tools } = placed.site
+  return { why: plug === undefined ? `Nothing that is offered here is cut with ${tools.bit.name}.` : filledBy(plug) }
 }
 
 function insertables(placed: Placed): Insertable[] {
@@ -35,9 +36,13 @@ function whyNot({ title, shapes, makes, wholeFace }: Operation, { site }: Placed
   const { bit } = site.tools
   if (!shapes.includes(bit.shape)) return `${bit.name} is not a bit for this: ${title}.`
   if (wholeFace && site.clamped) return `Clamps stand on the face in this set-up: ${title} runs into them.`
+  if (makes?.includes('pocket') && site.plug !== undefined) return filledBy(site.plug)
   const other = makes && site.runs.find(({ setup }) => !makes.includes(setup.makes))
   return other && `"${other.setup.name}" makes something else (${other.setup.makes}) than this: ${title}.`
 }
+
+const filledBy = (plug: string) =>
+  `"${plug}" carves the plug that fills this pocket: what is cut here and not there shows as a gap. Change the motif in both programs.`
 
 function parametersOf(operation: Operation, { site, surroundings: { inches } }: Placed): Insertable['parameters'] {
   const unit = inches ? INCH : 1

@@ -17,6 +17,8 @@ export interface Site {
   /** Half the sizes of what lies within the piece and clear of clamps, about the middle. */
   readonly field: { readonly a: number; readonly b: number }
   readonly clamped: boolean
+  /** Name of the set-up whose plug is to fill what this one cuts; absent where none has been carved. */
+  readonly plug?: string
   /** Height of the downward face: of copies that differ, the highest. */
   readonly bed: number
   /** How much lower the face of the thinnest copy lies than that of the thickest. */

@@ -162,6 +162,7 @@ function siteOf(
     most,
     field: fieldOf(run, others, sheet, bit),
     clamped: sheet.keepOut.some(({ setup }) => setup === run.setup.name),
+    plug: plugFor(run, others, sheet),
     round: run.blank.diameter !== undefined,
     middle: { x: snap(middle.x), y: snap(middle.y) },
     bed,
@@ -173,6 +174,15 @@ function siteOf(
     },
     depthFor: wished => into(Math.min(wished, face - bed - sheet.limits.floor - worst(sheet))),
   }
+}
+
+/** The set-up of the plug that goes into what a run cuts, once it cuts something. */
+function plugFor({ setup }: Run, others: readonly Run[], { setups }: Sheet): string | undefined {
+  const insert = setups.find(each => each.kind === 'insert' && each.into === setup.name && each.insert.kind === 'plug')
+  if (insert?.kind !== 'insert' || insert.insert.kind !== 'plug') return undefined
+  const { plug } = insert.insert
+  const carved = others.find(run => run.setup.name === plug)?.engagement.volume.some(volume => volume > 0)
+  return carved ? plug : undefined
 }
 
 /** What the worst case may take from floor or reveal, and a little more: what is inserted should not end at a limit. */
