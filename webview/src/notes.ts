@@ -127,13 +127,13 @@ function copiesOf(job: PreviewJob): HTMLElement | undefined {
     head.append(make('th', copy === job.copy ? 'current' : '', copy || 'the blank', { scope: 'col' }))
   }
   table.append(head)
-  const row = (name: string, value: (of: (typeof all)[number]) => number | undefined) => {
+  const row = (name: string, value: (of: (typeof all)[number]) => number | undefined, say = mm2) => {
     const values = all.map(value)
     if (values.every(each => each === undefined)) return
     const line = make('tr')
     line.append(make('th', '', name, { scope: 'row' }))
     values.forEach((each, i) => {
-      const cell = make('td', all[i].copy === job.copy ? 'current' : '', each === undefined ? '\u2013' : mm2(each))
+      const cell = make('td', all[i].copy === job.copy ? 'current' : '', each === undefined ? '\u2013' : say(each))
       line.append(cell)
     })
     table.append(line)
@@ -144,15 +144,28 @@ function copiesOf(job: PreviewJob): HTMLElement | undefined {
   row('Reveal', ({ figures }) => figures.reveal?.nominal)
   row('Inlay left', ({ figures }) => figures.inlayLeft?.nominal)
   row('Tightest gap', ({ figures }) => figures.fit?.tightest.nominal)
+  if (all.some(({ found }) => found > 0)) row('Things found', ({ found }) => found, String)
   return table
+}
+
+const things = (count: number) => (count === 1 ? '1 thing found' : `${count} things found`)
+
+/** What is wrong with another copy is not to be overlooked because this one is sound. */
+function nothingFound({ copy, figuresOfCopies }: PreviewJob): string {
+  const others = figuresOfCopies.filter(other => other.copy !== copy && other.found > 0)
+  if (others.length === 0) return 'Nothing found amiss.'
+  return [
+    `Nothing found amiss in copy ${copy}.`,
+    ...others.map(other => `Copy ${other.copy}: ${things(other.found)}.`),
+  ].join(' ')
 }
 
 function findingsOf(job: PreviewJob, goTo: (finding: PreviewFinding) => void, wide: boolean): HTMLElement {
   const sorted = [...job.findings].sort((a, b) => grave[b.severity] - grave[a.severity])
   const details = make('details', 'findings')
   details.open = wide && sorted.length > 0 && sorted.length <= 4
-  if (!sorted.length) return make('p', 'findings none', 'Nothing found amiss.')
-  const count = sorted.length === 1 ? '1 thing found' : `${sorted.length} things found`
+  if (!sorted.length) return make('p', 'findings none', nothingFound(job))
+  const count = things(sorted.length)
   details.append(make('summary', '', count))
   const list = make('ul')
   for (const finding of sorted.slice(0, 200)) {

@@ -8,12 +8,12 @@ import type { Joint, PreviewJob, PreviewSetup } from './protocol.ts'
 
 /**
  * What the preview needs of a job that has been worked out, for one copy.
- * @param copy name of the copy; where there is none of that name, the first.
+ * @param copy name of the copy; where there is none of that name, the one with the gravest finding, else the first.
  * @param findings of the whole job; those true of other copies only are left out.
  */
 export function previewJobOf(outcome: JobOutcome, copy: string, findings: readonly Finding[]): PreviewJob {
   const copies = outcome.copies.map(each => each.copy)
-  const chosen = outcome.copies.find(each => each.copy === copy) ?? outcome.copies[0]
+  const chosen = outcome.copies.find(each => each.copy === copy) ?? worstOf(outcome, findings)
   const name = chosen?.copy ?? copy
   return {
     title: outcome.sheet.title,
@@ -29,13 +29,27 @@ export function previewJobOf(outcome: JobOutcome, copy: string, findings: readon
       copy,
       thickness: setups.findLast(({ run }) => run)?.run?.thickness ?? 0,
       figures: figuresOf(figures),
+      found: findings.filter(finding => isTrueOf(finding, copy)).length,
     })),
     keepOut: outcome.sheet.keepOut,
     joint: jointOf(chosen?.figures ?? {}),
     findings: findings
-      .filter(finding => !finding.copies || finding.copies.includes(name))
+      .filter(finding => isTrueOf(finding, name))
       .map(({ code, severity, message, file, range, setup }) => ({ code, severity, message, file, range, setup })),
   }
+}
+
+const isTrueOf = ({ copies }: Finding, copy: string) => !copies || copies.includes(copy)
+
+const gravity = { error: 3, warning: 2, information: 1 } as const
+
+function worstOf({ copies }: JobOutcome, findings: readonly Finding[]): CopyOutcome | undefined {
+  const worst = (copy: string) =>
+    Math.max(0, ...findings.filter(finding => isTrueOf(finding, copy)).map(({ severity }) => gravity[severity]))
+  return copies.reduce<CopyOutcome | undefined>(
+    (best, each) => (best && worst(best.copy) >= worst(each.copy) ? best : each),
+    undefined,
+  )
 }
 
 function figuresOf({ fit, ...figures }: CopyFigures): PreviewJob['figures'] {

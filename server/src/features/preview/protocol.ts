@@ -28,6 +28,8 @@ export interface PreviewJob {
     readonly copy: string
     readonly thickness: number
     readonly figures: PreviewFigures
+    /** How many findings are true of it. */
+    readonly found: number
   }[]
   readonly findings: readonly PreviewFinding[]
   /** What holds the blank down: boxes that no bit may enter. */
