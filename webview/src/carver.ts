@@ -37,7 +37,7 @@ export interface Carver {
   /** The stock before a set-up, and after it, blank frame; to be looked at only. */
   before(setup: number): Stock
   after(setup: number): Stock
-  /** The stock at a moment; to be looked at only. */
+  /** The stock at a moment; to be looked at only, and only until the next is asked for. */
   at(moment: Moment): Seen
   readonly refiner: Refiner
   /** How many set-ups were carved, wholly or in part: the others were taken over from the carver before. */
@@ -100,6 +100,8 @@ export function newCarver(job: PreviewJob, earlier?: Carver, most = MOST_DRAWN):
   let baseline: readonly Left[] = sameJob ? (earlier?.baseline() ?? []) : []
   const refiner = newRefiner(job, setup => works[setup].before)
   let anew = 0
+  /** What was looked at last, of which only the memory is wanted. */
+  let scratch: Stock | undefined
 
   const thicknessOf = (setup: PreviewSetup) => blanks.get(setup.blank)?.thickness ?? 0
 
@@ -214,7 +216,8 @@ export function newCarver(job: PreviewJob, earlier?: Carver, most = MOST_DRAWN):
       if (motion >= setup.motions.count - 1 && share >= 1) return { stock: work.after, thickness }
       const done = share >= 1 ? motion + 1 : motion
       const options = { shift: setup.shift, bitOfState: bitsOf(setup) }
-      let stock = statesOf(index)?.at(done)
+      let stock = statesOf(index)?.at(done, scratch)
+      scratch = stock
       if (!stock) {
         // Without a kernel every look is carved from the beginning: slow, but right.
         stock = cloneStock(work.cut!.before)

@@ -52,14 +52,21 @@ export function startCarving(events: CarvingEvents): Carving {
   const answers = new Map<number, (place: Place | undefined) => void>()
   let rest: ReturnType<typeof setTimeout> | undefined
   const refine = () => {
-    if (!ready || busy || wanted || cut) return
-    busy = true
+    if (!ready || busy || wanted || cut || refining) return
+    refining = true
     send({ type: 'refine' })
   }
   let crisp = false
+  /** Being made crisp: given up where another picture is asked for. */
+  let refining = false
   const waitToRefine = () => {
     clearTimeout(rest)
     if (!crisp) rest = setTimeout(refine, RESTS)
+  }
+  /** Of the picture that is shown. */
+  let held: Float32Array | undefined
+  const giveBack = (columns: Float32Array | undefined) => {
+    if (columns) worker.postMessage({ type: 'spare', columns } satisfies ToWorker, [columns.buffer])
   }
   const ask = () => {
     if (!ready || busy || !sunsOf) return
@@ -85,8 +92,12 @@ export function startCarving(events: CarvingEvents): Carving {
       case 'shown':
         busy = false
         // What is still of the job before is not shown any more.
-        if (data.of === builds) events.shown(data)
-        crisp = false
+        if (data.of === builds) {
+          events.shown(data)
+          giveBack(held)
+          held = data.faces.columns
+        } else giveBack(data.faces.columns)
+        crisp = refining = false
         ask()
         return waitToRefine()
       case 'section':
@@ -99,7 +110,7 @@ export function startCarving(events: CarvingEvents): Carving {
         answers.delete(data.id)
         return
       case 'refined':
-        busy = false
+        refining = false
         crisp = true
         if (ready) events.refined(data.refined, data.ms)
         return ask()
@@ -112,7 +123,7 @@ export function startCarving(events: CarvingEvents): Carving {
   return {
     build(job, suns) {
       clearTimeout(rest)
-      ready = false
+      ready = refining = false
       wanted = cut = undefined
       sunsOf = suns
       send({ type: 'build', of: ++builds, job, suns: suns({ setup: 0, motion: -1, share: 1 }) })

@@ -33,59 +33,75 @@ const EVEN = 0.002
  * The faces of a stock, which may be given as it lies: reading it through the turning is cheaper than turning it.
  * @param lie how it lies; undefined: in the blank frame.
  * @param only the materials that count; default all.
+ * @param memory columns that are needed no more, to be written over: fresh memory is slow
  */
-export function facesOf(stock: Stock, lie?: Lie, thickness = 0, only?: (material: number) => boolean): Faces {
+export function facesOf(
+  stock: Stock,
+  lie?: Lie,
+  thickness = 0,
+  only?: (material: number) => boolean,
+  memory?: Float32Array,
+): Faces {
   const turned = lie && (lie.spin === 90 || lie.spin === 270)
   const nx = turned ? stock.grid.ny : stock.grid.nx
   const ny = turned ? stock.grid.nx : stock.grid.ny
   const cells = nx * ny
-  const columns = new Float32Array(cells * 4)
+  const columns = memory?.length === cells * 4 ? memory.fill(0) : new Float32Array(cells * 4)
+  for (let at = 3; at < columns.length; at += 4) columns[at] = -1
+  const over = lie?.face === 'underside'
+  const through = stepsThrough(stock, nx, ny, lie)
+  const layers = over ? [...stock.layers].reverse() : stock.layers
+  for (const layer of layers) addLayer(columns, nx, ny, layer, through, over ? thickness : undefined, only)
   let lowest = Infinity
   let highest = -Infinity
-  const { layers } = stock
-  const count = layers.length
-  const over = lie?.face === 'underside'
-  const [first, alongX, alongY] = stepsThrough(stock, nx, ny, lie)
-  let source = first
-  for (let cell = 0, column = 0; cell < cells; cell++, column++, source += alongX) {
-    if (column === nx) {
-      column = 0
-      source += alongY - alongX * nx
-    }
-    let top = EMPTY
-    let bottom = EMPTY
-    let seam = EMPTY
-    let upper = 0
-    let lower = 0
-    for (let k = 0; k < count; k++) {
-      const layer = layers[over ? count - 1 - k : k]
-      if (layer.hi[source] <= EMPTY) continue
-      const material = layer.material[source]
-      if (only && !only(material)) continue
-      if (top === EMPTY) {
-        top = over ? thickness - layer.lo[source] : layer.hi[source]
-        upper = material
-      }
-      if (seam === EMPTY && material !== upper) seam = bottom
-      bottom = over ? thickness - layer.hi[source] : layer.lo[source]
-      lower = material
-    }
-    const at = cell * 4
-    if (top === EMPTY) {
-      columns[at] = columns[at + 1] = columns[at + 2] = 0
-      columns[at + 3] = -1
-      continue
-    }
-    columns[at] = top
-    columns[at + 1] = bottom
-    columns[at + 2] = seam === EMPTY ? bottom : seam
-    columns[at + 3] = upper + 16 * lower
-    if (top > highest) highest = top
-    if (bottom < lowest) lowest = bottom
+  for (let at = 0; at < columns.length; at += 4) {
+    if (columns[at + 3] < 0) continue
+    if (columns[at] > highest) highest = columns[at]
+    if (columns[at + 1] < lowest) lowest = columns[at + 1]
   }
   const tiles = tilesOf(columns, nx, ny)
   if (lowest > highest) lowest = highest = 0
   return { nx, ny, columns, ...tiles, lowest, highest }
+}
+
+/**
+ * Puts one layer of a stock under those above it. Layer by layer, since a slider asks for all of it at every step: the
+ * same few arrays are read from end to end.
+ * @param turned the blank's thickness where the stock lies upside down
+ */
+function addLayer(
+  columns: Float32Array,
+  nx: number,
+  ny: number,
+  { hi, lo, material }: Stock['layers'][number],
+  [first, alongX, alongY]: readonly [number, number, number],
+  turned: number | undefined,
+  only: ((material: number) => boolean) | undefined,
+): void {
+  const counts = Uint8Array.from({ length: 16 }, (_, each) => (!only || only(each) ? 1 : 0))
+  let at = 0
+  for (let j = 0; j < ny; j++) {
+    let source = first + j * alongY
+    for (let i = 0; i < nx; i++, at += 4, source += alongX) {
+      if (hi[source] <= EMPTY) continue
+      const own = material[source]
+      if (counts[own] === 0) continue
+      const top = turned === undefined ? hi[source] : turned - lo[source]
+      const bottom = turned === undefined ? lo[source] : turned - hi[source]
+      const known = columns[at + 3]
+      if (known < 0) {
+        columns[at] = top
+        columns[at + 1] = columns[at + 2] = bottom
+        columns[at + 3] = own * 17
+        continue
+      }
+      // While there is one material alone the seam goes down with it; then it stays where the upper one ended.
+      const upper = known & 15
+      if (upper === own && columns[at + 2] === columns[at + 1]) columns[at + 2] = bottom
+      columns[at + 1] = bottom
+      columns[at + 3] = upper + 16 * own
+    }
+  }
 }
 
 /** Index of the first cell of the blank's own grid in the stock as it lies, and the steps to its neighbours. */

@@ -31,6 +31,10 @@ const PLACE = 1.2
 const rings = [1, 2, 4, 8, 15]
 const DIRECTIONS = 8
 const SUN_STEPS = 22
+/** In places. */
+const SUN_STEP = 0.8
+/** Nothing farther than this is looked at, places. */
+const FARTHEST = Math.ceil(SUN_STEPS * SUN_STEP) + 1
 
 /** Ambient occlusion and the sun's shadow by looking along the heights; cheap enough for every step of the slider. */
 export function lightOf(faces: Faces, cell: number, suns: Suns): Light {
@@ -41,8 +45,8 @@ export function lightOf(faces: Faces, cell: number, suns: Suns): Light {
   const lower = new Float32Array(width * height)
   shrink(faces, block, width, height, upper, lower)
   const bytes = new Uint8Array(width * height * 4)
-  shade(upper, width, height, block * cell, suns.upper, suns.rise, bytes, 0)
-  shade(lower, width, height, block * cell, suns.lower, suns.rise, bytes, 2)
+  shade(upper, width, height, looksOf(block * cell, suns.upper, suns.rise), bytes, 0)
+  shade(lower, width, height, looksOf(block * cell, suns.lower, suns.rise), bytes, 2)
   return { width, height, bytes, ground: groundOf(faces, cell) }
 }
 
@@ -69,71 +73,139 @@ function shrink(faces: Faces, block: number, width: number, height: number, uppe
   }
 }
 
+/**
+ * What is looked at from each place, the same for all: neighbours as steps in x and y. In plain arrays, for this runs
+ * from the first picture on, long before an engine has made loops over objects quick.
+ */
+interface Looks {
+  /** Direction by direction its rings from the nearest on, and the inverse of their distance, 1/mm. */
+  readonly sky: { readonly i: Int32Array; readonly j: Int32Array; readonly near: Float64Array }
+  /** Places on the way to the sun: the square of four that each lies in, the weights of these, what they must rise over. */
+  readonly sun: {
+    readonly i: Int32Array
+    readonly j: Int32Array
+    /** Four a place. */
+    readonly weights: Float64Array
+    readonly rise: Float64Array
+    readonly penumbra: Float64Array
+  }
+}
+
+function looksOf(place: number, sun: readonly [number, number], rise: number): Looks {
+  const all = DIRECTIONS * rings.length
+  const sky = { i: new Int32Array(all), j: new Int32Array(all), near: new Float64Array(all) }
+  for (let n = 0; n < all; n++) {
+    const a = ((Math.floor(n / rings.length) + 0.5) / DIRECTIONS) * 2 * Math.PI
+    const distance = rings[n % rings.length]
+    sky.i[n] = Math.round(Math.cos(a) * distance)
+    sky.j[n] = Math.round(Math.sin(a) * distance)
+    sky.near[n] = 1 / (distance * place)
+  }
+  const way = {
+    i: new Int32Array(SUN_STEPS),
+    j: new Int32Array(SUN_STEPS),
+    weights: new Float64Array(4 * SUN_STEPS),
+    rise: new Float64Array(SUN_STEPS),
+    penumbra: new Float64Array(SUN_STEPS),
+  }
+  const length = Math.hypot(sun[0], sun[1]) || 1
+  for (let n = 0; n < SUN_STEPS; n++) {
+    const distance = (n + 1) * SUN_STEP
+    const x = (sun[0] / length) * distance
+    const y = (sun[1] / length) * distance
+    way.i[n] = Math.floor(x)
+    way.j[n] = Math.floor(y)
+    const fx = x - way.i[n]
+    const fy = y - way.j[n]
+    way.weights.set([(1 - fx) * (1 - fy), fx * (1 - fy), (1 - fx) * fy, fx * fy], 4 * n)
+    way.rise[n] = distance * place * rise
+    // It widens with the distance of the edge that casts it.
+    way.penumbra[n] = 0.6 + 0.25 * distance * place
+  }
+  return { sky, sun: way }
+}
+
 function shade(
   heights: Float32Array,
   width: number,
   height: number,
-  place: number,
-  sun: readonly [number, number],
-  rise: number,
+  { sky, sun }: Looks,
   bytes: Uint8Array,
   channel: number,
 ) {
-  let outside = Infinity
-  for (const h of heights) if (h < outside) outside = h
-  const directions = Array.from({ length: DIRECTIONS }, (_, i) => {
-    const a = ((i + 0.5) / DIRECTIONS) * 2 * Math.PI
-    return [Math.cos(a), Math.sin(a)] as const
-  })
-  const length = Math.hypot(sun[0], sun[1]) || 1
-  const sx = sun[0] / length
-  const sy = sun[1] / length
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const here = heights[y * width + x]
+  const highest = highestNear(heights, width, height, FARTHEST)
+  for (let y = 0, index = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, index++) {
+      const here = heights[index]
+      const at = index * 4 + channel
+      // Most of a blank lies open: nothing near is higher.
+      if (highest[index] <= here) {
+        bytes[at] = bytes[at + 1] = 255
+        continue
+      }
       let open = 0
-      for (const [dx, dy] of directions) {
+      for (let n = 0; n < sky.i.length; n += rings.length) {
         let slope = 0
-        for (const distance of rings) {
-          const i = Math.round(x + dx * distance)
-          const j = Math.round(y + dy * distance)
-          if (i < 0 || j < 0 || i >= width || j >= height) break
-          const s = (heights[j * width + i] - here) / (distance * place)
+        for (let k = n; k < n + rings.length; k++) {
+          const u = x + sky.i[k]
+          const v = y + sky.j[k]
+          if (u < 0 || v < 0 || u >= width || v >= height) break
+          const s = (heights[v * width + u] - here) * sky.near[k]
           if (s > slope) slope = s
         }
         // The share of a slice of sky that lies over the horizon, weighed by the cosine: cos² of its angle.
         open += 1 / (1 + slope * slope)
       }
       let lit = 1
-      for (let step = 1; step <= SUN_STEPS; step++) {
-        const distance = step * 0.8
-        const fx = x + sx * distance
-        const fy = y + sy * distance
-        if (fx < 0 || fy < 0 || fx > width - 1 || fy > height - 1) break
-        const over = between(heights, width, height, fx, fy) - here - distance * place * rise
-        // The penumbra widens with the distance of the edge that casts it.
-        const clear = 0.5 - over / (0.6 + 0.25 * distance * place)
+      for (let n = 0; n < SUN_STEPS; n++) {
+        const u = x + sun.i[n]
+        const v = y + sun.j[n]
+        if (u < 0 || v < 0 || u > width - 2 || v > height - 2) break
+        const of = v * width + u
+        const over =
+          heights[of] * sun.weights[4 * n] +
+          heights[of + 1] * sun.weights[4 * n + 1] +
+          heights[of + width] * sun.weights[4 * n + 2] +
+          heights[of + width + 1] * sun.weights[4 * n + 3]
+        const clear = 0.5 - (over - here - sun.rise[n]) / sun.penumbra[n]
         if (clear < lit) lit = clear
         if (lit <= 0) break
       }
-      const at = (y * width + x) * 4 + channel
-      bytes[at] = Math.round((open / directions.length) * 255)
-      bytes[at + 1] = Math.round(Math.max(0, Math.min(1, lit)) * 255)
+      bytes[at] = Math.round((open / DIRECTIONS) * 255)
+      bytes[at + 1] = Math.round(Math.max(0, lit) * 255)
     }
   }
 }
 
-function between(heights: Float32Array, width: number, height: number, x: number, y: number): number {
-  const i = Math.min(width - 2, Math.floor(x))
-  const j = Math.min(height - 2, Math.floor(y))
-  if (i < 0 || j < 0) return heights[0]
-  const fx = x - i
-  const fy = y - j
-  const at = j * width + i
-  return (
-    (heights[at] * (1 - fx) + heights[at + 1] * fx) * (1 - fy) +
-    (heights[at + width] * (1 - fx) + heights[at + width + 1] * fx) * fy
-  )
+/** The highest of the square of places within `reach` of each. */
+function highestNear(heights: Float32Array, width: number, height: number, reach: number): Float32Array {
+  const along = new Float32Array(heights.length)
+  const both = new Float32Array(heights.length)
+  for (let row = 0; row < height; row++) highestAlong(heights, along, row * width, 1, width, reach)
+  for (let column = 0; column < width; column++) highestAlong(along, both, column, width, height, reach)
+  return both
+}
+
+/** The highest within `reach` along one line: of two runs of blocks, one from either end, the higher. */
+function highestAlong(
+  from: Float32Array,
+  to: Float32Array,
+  first: number,
+  step: number,
+  count: number,
+  reach: number,
+): void {
+  const block = 2 * reach + 1
+  const padded = Math.ceil((count + 2 * reach) / block) * block
+  const value = new Float32Array(padded).fill(-Infinity)
+  for (let i = 0; i < count; i++) value[i + reach] = from[first + i * step]
+  const ahead = value.slice()
+  const behind = value
+  for (let i = 1; i < padded; i++) if (i % block !== 0 && ahead[i - 1] > ahead[i]) ahead[i] = ahead[i - 1]
+  for (let i = padded - 2; i >= 0; i--) {
+    if (i % block !== block - 1 && behind[i + 1] > behind[i]) behind[i] = behind[i + 1]
+  }
+  for (let i = 0; i < count; i++) to[first + i * step] = Math.max(behind[i], ahead[i + block - 1])
 }
 
 /** Side of a place on the bench, mm. */

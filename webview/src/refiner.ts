@@ -24,7 +24,8 @@ export interface Refined extends FaceEdges {
 
 /** Where the walls of a picture stand: asked for when nothing moves, for it takes longer than the picture itself. */
 export interface Refiner {
-  refine(faces: Faces, cell: number, moment: Moment): Refined
+  /** By steps, between which something else may be asked for: then the rest is left undone. */
+  refine(faces: Faces, cell: number, moment: Moment): Generator<undefined, Refined>
   /** The edges of both faces of the stock before a set-up (blank frame). */
   edgesBefore(setup: number, stock: Stock): FaceEdges
 }
@@ -66,27 +67,32 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
     return seam
   }
 
-  function edgesAt(columns: Columns, blank: Blank, moment: Moment): FaceEdges {
+  function* edgesAt(columns: Columns, blank: Blank, moment: Moment): Generator<undefined, FaceEdges> {
     const index = indexOf(blank.name, columns)
+    yield
     const { cell } = columns
     const { thickness, diameter } = blank
     const options = { thickness, diameter, moment: cutMoment(job, moment) }
     const rounded = roundedBefore(moment, blank.name)
-    const face = (cuts: CutIndex) => {
+    function* face(cuts: CutIndex): Generator<undefined, Edges> {
       const walls = wallsOf(columns, cuts, options)
+      yield
       const exact = exactFace(cuts, options.moment)
       const height = heightOf(columns, cuts.face, thickness)
       const lift = liftOf(walls, exact, cell, height)
-      const counts = standing(walls, exact, cell, height)
-      if (!rounded) return edgesOf(contourOf(walls, counts), lift)
+      const contour = contourOf(walls, standing(walls, exact, cell, height))
+      yield
+      if (!rounded) return edgesOf(contour, lift)
       // Where the edge was rounded by hand, it meets the wall its whole radius lower than it was.
       const sharp = heightOf(columnsOf(before(rounded.setup)), cuts.face, thickness)
-      return edgesOf(contourOf(walls, counts), (at, x, y) => {
+      return edgesOf(contour, (at, x, y) => {
         const fell = sharp(at) - height(at)
         return fell > 0.001 ? fell - rounded.radius : lift(at, x, y)
       })
     }
-    return { upper: face(index.upper), lower: face(index.lower) }
+    const upper = yield* face(index.upper)
+    yield
+    return { upper, lower: yield* face(index.lower) }
   }
 
   /** The set-up by hand that rounded the edges, up to a moment. */
@@ -99,7 +105,7 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
   }
 
   return {
-    refine(faces, cell, moment) {
+    *refine(faces, cell, moment) {
       const name = job.setups[moment.setup]?.blank ?? job.blanks[0]?.name
       const blank = job.blanks.find(each => each.name === name)
       if (!blank) throw new Error('There is no blank to show.')
@@ -108,18 +114,27 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
         .slice(0, moment.setup + 1)
         .flatMap((each, i) => (each.kind === 'insert' && each.blank === blank.name ? [i] : []))
       const index = indexOf(blank.name, columns)
-      return {
-        seam: joinSeams(
-          inserts.map(insert => seamAt(insert, index, blank.thickness)),
-          noSeam(faces.nx * faces.ny),
-        ),
-        ...edgesAt(columns, blank, moment),
+      yield
+      const joints: Seam[] = []
+      for (const insert of inserts) {
+        joints.push(seamAt(insert, index, blank.thickness))
+        yield
       }
+      return { seam: joinSeams(joints, noSeam(faces.nx * faces.ny)), ...(yield* edgesAt(columns, blank, moment)) }
     },
     edgesBefore(setup, stock) {
       const blank = job.blanks.find(each => each.name === job.setups[setup].blank)!
-      return edgesAt(columnsOf(stock), blank, { setup: setup - 1, motion: Number.MAX_SAFE_INTEGER, share: 1 })
+      const moment = { setup: setup - 1, motion: Number.MAX_SAFE_INTEGER, share: 1 }
+      return allOf(edgesAt(columnsOf(stock), blank, moment))
     },
+  }
+}
+
+/** The steps of some work one after the other, and what comes of it. */
+export function allOf<T>(steps: Generator<undefined, T>): T {
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
   }
 }
 

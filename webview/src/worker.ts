@@ -21,6 +21,8 @@ let carver: Carver | undefined
 let number = 0
 let source: ColumnSource | undefined
 let exact: { readonly key: string; readonly columns: ExactColumns | undefined } | undefined
+/** Columns that the page needs no more. */
+let spare: Float32Array | undefined
 /** The picture shown last. */
 let latest: { readonly faces: Faces; readonly cell: number; readonly moment: Moment } | undefined
 
@@ -36,6 +38,9 @@ self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
         return refine()
       case 'section':
         return cutOpen(data.plane, data.moment)
+      case 'spare':
+        spare = data.columns
+        return
       case 'snap': {
         const columns = columnsAt(data.moment)
         const place = columns && snap(columns, data.point, data.upper, data.reach)
@@ -75,12 +80,22 @@ function warm() {
   })
 }
 
+/** What is asked for meanwhile comes first; once another picture is shown, the rest of this one's is left undone. */
 function refine() {
   if (!carver || !latest) return
-  const began = now()
-  const refined = carver.refiner.refine(latest.faces, latest.cell, latest.moment)
-  const { upper, lower, seam } = refined
-  post({ type: 'refined', refined, ms: now() - began }, [upper.buffer, lower.buffer, seam.buffer])
+  const of = latest
+  const steps = carver.refiner.refine(of.faces, of.cell, of.moment)
+  let ms = 0
+  const goOn = () => {
+    if (latest !== of) return
+    const began = now()
+    const step = steps.next()
+    ms += now() - began
+    if (!step.done) return void setTimeout(goOn)
+    const { upper, lower, seam } = step.value
+    post({ type: 'refined', refined: step.value, ms }, [upper.buffer, lower.buffer, seam.buffer])
+  }
+  goOn()
 }
 
 function cutOpen(plane: SectionPlane, moment: Moment) {
@@ -107,10 +122,11 @@ function show({ moment, values, apart }: Wanted, suns: Suns) {
   const { cell } = stock.grid
   const inserted = apart ? facesOf(stock, lie, thickness, material => material > 0) : undefined
   const inlay = inserted && { faces: inserted, light: lightOf(inserted, cell, suns) }
-  const faces = facesOf(stock, lie, thickness, apart ? material => material === 0 : undefined)
+  const only = apart ? (material: number) => material === 0 : undefined
+  const faces = facesOf(stock, lie, thickness, only, latest?.faces.columns)
   const light = lightOf(faces, cell, suns)
   latest = { faces, cell, moment }
-  const shown = { ...faces, columns: faces.columns.slice() }
+  const shown = { ...faces, columns: copied(faces.columns) }
   const numbers = values && valuesOf(carver, values, moment.setup, lie ? asReceived(stock, lie, thickness) : stock)
   post(
     { type: 'shown', of: number, moment, faces: shown, light, inlay, values: numbers, cell, ms: now() - began },
@@ -118,6 +134,14 @@ function show({ moment, values, apart }: Wanted, suns: Suns) {
       numbers ? [numbers.buffer as ArrayBuffer] : [],
     ),
   )
+}
+
+/** A copy of the columns to send away, in what came back of an earlier one where it fits. */
+function copied(columns: Float32Array): Float32Array {
+  const copy = spare?.length === columns.length ? spare : new Float32Array(columns.length)
+  spare = undefined
+  copy.set(columns)
+  return copy
 }
 
 function buffersOf({ columns, upperEven, upperRough, lowerEven, lowerRough }: Faces, light: Light): ArrayBuffer[] {

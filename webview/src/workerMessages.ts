@@ -26,6 +26,8 @@ export interface Lit {
 export type ToWorker =
   | { readonly type: 'build'; readonly of: number; readonly job: PreviewJob; readonly suns: Suns }
   | ({ readonly type: 'show'; readonly suns: Suns } & Wanted)
+  /** Columns of a picture that is shown no more, given back for the next one. */
+  | { readonly type: 'spare'; readonly columns: Float32Array }
   /** Make what was shown last crisp. */
   | { readonly type: 'refine' }
   | { readonly type: 'section'; readonly plane: SectionPlane; readonly moment: Moment }

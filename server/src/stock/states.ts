@@ -2,7 +2,7 @@ import type { Motions } from '../machine/motions.ts'
 import type { CarveOptions } from './carve.ts'
 import { KernelCarving, type Page } from './kernel/carving.ts'
 import { newKernel } from './kernel/load.ts'
-import { cloneStock, type Stock } from './stock.ts'
+import { cloneStock, copyStock, type Stock } from './stock.ts'
 import { type Cutter, cuttersOf, newTallies, sweptBy, workOf } from './tally.ts'
 
 /** Most motions from one kept state to the next: a jump cuts at most so many again. */
@@ -66,10 +66,13 @@ export class KeptStates {
     return new KeptStates(beginning, motions, cutters, carving)
   }
 
-  /** The wood after the first `motions` motions: a new stock. */
-  at(motions: number): Stock {
+  /**
+   * The wood after the first `motions` motions.
+   * @param into a stock that is needed no more, in whose memory it is written; a new one without it
+   */
+  at(motions: number, into?: Stock): Stock {
     this.moveTo(motions)
-    const stock = cloneStock(this.beginning)
+    const stock = copyStock(this.beginning, into)
     this.carving.finish(stock)
     return stock
   }

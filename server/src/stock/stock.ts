@@ -93,6 +93,19 @@ export function cloneStock(stock: Stock): Stock {
   }
 }
 
+/** The same in the memory of a stock that is needed no more: fresh memory costs more than what is written into it. */
+export function copyStock(stock: Stock, into: Stock | undefined): Stock {
+  if (!into || into.layers[0].hi.length !== stock.layers[0].hi.length) return cloneStock(stock)
+  const layers = stock.layers.map(({ lo, hi, material }, k) => {
+    const layer = into.layers[k] ?? newLayer(hi.length, true)
+    layer.lo.set(lo)
+    layer.hi.set(hi)
+    layer.material.set(material)
+    return layer
+  })
+  return { grid: { ...stock.grid }, layers }
+}
+
 /** Top of the highest solid in a column, mm; EMPTY where there is none. */
 export function surfaceAt(stock: Stock, index: number): number {
   return stock.layers[0].hi[index]
