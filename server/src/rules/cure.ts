@@ -45,6 +45,12 @@ export type Cure =
   /** A number with a slip of the hand in it. */
   | 'number'
   | 'bracket'
+  /** One of two words of the same letter taken away: which of them only the maker knows. */
+  | 'one-word'
+  /** Words of people put in brackets. */
+  | 'remark'
+  /** A code that the machine does not know left out, or the one written that it knows for it. */
+  | 'instead'
   /** The centre of an arc as far from both ends. */
   | 'centre'
   /** A radius that reaches from end to end. */

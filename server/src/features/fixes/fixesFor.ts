@@ -17,7 +17,7 @@ const CURES: ReadonlyMap<string, Cure> = new Map(ALL_RULES.flatMap(({ id, fix })
 export const isFixable = (code: string): boolean => CURES.has(code)
 
 /** Whether its fixes say different things of what is at the machine, so that only a person can choose. */
-export const isChoice = (code: string): boolean => CURES.get(code) === 'which-bit'
+export const isChoice = (code: string): boolean => ['which-bit', 'one-word'].includes(CURES.get(code) ?? '')
 
 /**
  * The edits that do away with a finding. Each has been tried in the whole unit that was checked: the finding is gone, and
@@ -36,7 +36,8 @@ export async function fixesFor(trial: Trial, finding: Finding): Promise<readonly
   const scene = await sceneOf(trial, finding)
   if (!scene) return []
   const fixes: Fix[] = []
-  for (const { title, edits } of proposed(() => WAYS[cure](scene))) {
+  for (const { title, edits, elseOnly } of proposed(() => WAYS[cure](scene))) {
+    if (elseOnly && fixes.length > 0) continue
     const after = await checkedWith(trial, scene.file, edited(scene.source.text, edits))
     if (cured(trial.checked, after, finding)) fixes.push({ title, file: scene.file, edits, finding })
   }

@@ -20,6 +20,8 @@ export interface Proposal {
   /** What is done, with the numbers. */
   readonly title: string
   readonly edits: readonly Edit[]
+  /** Tried only where nothing before it has done: trying takes time. */
+  readonly elseOnly?: boolean
 }
 
 export type Way = (scene: Scene) => readonly Proposal[]

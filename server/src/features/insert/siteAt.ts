@@ -6,13 +6,13 @@ import { EMPTY } from '../../stock/stock.ts'
 import type { ProgramText } from '../../syntax/programText.ts'
 import { blocksOf } from '../language/blocks.ts'
 import { firstMotionFrom, lastMotionBefore } from '../reading/passes.ts'
+import { travelHeight } from '../reading/travelHeight.ts'
 import { distinctRuns } from '../reading/wood.ts'
 import { around, type Surroundings } from './around.ts'
 import { fieldOf } from './field.ts'
 import { inForceBefore } from './inForceAt.ts'
 import { type Rates, ratesFor, speedFor } from './rates.ts'
 import type { Site } from './site.ts'
-import { travelHeight } from './travelHeight.ts'
 
 /** A place in a program where an operation may be put, with what is known of its job. */
 export interface PlaceQuestion {

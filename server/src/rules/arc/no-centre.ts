@@ -1,3 +1,3 @@
 import { problemRule } from '../common/problemRule.ts'
 
-export const arcNoCentre = problemRule('arc/no-centre', 'an arc without centre or radius', 'error')
+export const arcNoCentre = problemRule('arc/no-centre', 'an arc without centre or radius', 'error', 'centre')

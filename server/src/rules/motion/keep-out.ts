@@ -13,6 +13,7 @@ export const motionKeepOut: RunRule = {
   id: 'motion/keep-out',
   title: 'the bit, its shank or the collet runs into a clamp',
   severity: 'error',
+  fix: 'lift',
   reads: 'run',
   check(run, sheet, report) {
     sheet.keepOut.forEach((clamp, index) => {

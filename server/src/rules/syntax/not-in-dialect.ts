@@ -4,4 +4,5 @@ export const syntaxNotInDialect = problemRule(
   'syntax/not-in-dialect',
   'a word that this machine does not know',
   'error',
+  'instead',
 )

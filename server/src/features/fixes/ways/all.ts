@@ -1,10 +1,12 @@
 import type { Cure } from '../../../rules/cure.ts'
 import type { Way } from '../scene.ts'
+import { centre } from './centre.ts'
 import { firstLift, higher, lift, shallower, usualStep } from './heights.ts'
 import { cuttingMove, ramp } from './plunges.ts'
 import { missingFeed, missingSpeed, plungeFeed, rate, speed, spindleOn } from './rates.ts'
-import { centre, levels, mirror, radius } from './shapes.ts'
-import { allowance, bracket, end, number, units, whichBit } from './texts.ts'
+import { levels, mirror, radius } from './shapes.ts'
+import { allowance, bracket, end, units, whichBit } from './texts.ts'
+import { instead, number, oneWord, remark } from './words.ts'
 
 /** What is done for each cure that is worked out in the program alone; the others read the job or the sheet. */
 export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'sheet-number' | 'name'>, Way>> = {
@@ -28,6 +30,9 @@ export const WAYS: Readonly<Record<Exclude<Cure, 'last-level' | 'sheet-number' |
   end,
   number,
   bracket,
+  'one-word': oneWord,
+  remark,
+  instead,
   centre,
   radius,
   allowance,

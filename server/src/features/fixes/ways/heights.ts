@@ -1,10 +1,10 @@
 import { MotionKind } from '../../../machine/motions.ts'
-import { startOf } from '../../../rules/common/path.ts'
+import { isRapid, startOf } from '../../../rules/common/path.ts'
 import { height, mm, perMinute } from '../../../rules/common/wording.ts'
-import { highest } from '../../../stock/measure.ts'
+import { travelHeight } from '../../reading/travelHeight.ts'
 import { writeCode } from '../../rewrites/numbers.ts'
 import { type Edit, editOf, written } from '../../rewrites/source.ts'
-import { motionWordOf, scaleOf, walk, wordOf } from '../../rewrites/walk.ts'
+import { type LineRead, motionWordOf, scaleOf, walk, wordOf } from '../../rewrites/walk.ts'
 import { type Place, type Proposal, placeOf, type Scene, type Way, wordAt } from '../scene.ts'
 import { Pen } from '../writing.ts'
 
@@ -57,26 +57,41 @@ export const firstLift: Way = scene => {
   return [{ title: `Lift to ${height(z)} first`, edits: [...edits, ...codeAgain(place.read, pen)] }]
 }
 
-/** Up before a rapid that goes through wood, over it, and down again where the next cut begins. */
+/** Up before a rapid that goes through wood or into a clamp, over it, and down again where the next cut begins. */
 export const lift: Way = scene => {
   const place = placeOf(scene)
   if (!place?.run || !place.bit || !place.read.absolute || wordOf(place.read.words, 'Z')) return []
-  const { read, run, bit, motion, next } = place
+  if (!isRapid(place.run.program.motions, place.motion)) return []
+  const { read, run, bit, motion } = place
+  const { sheet } = scene.outcome ?? {}
+  if (!sheet) return []
   const { offset } = run.program.states[run.program.motions.state[motion]]
-  const clearance = scene.outcome?.sheet.machine.clearance ?? 2
-  const z = up(highest(run.before) + clearance - run.shift[2] - offset[2])
+  const z = up(travelHeight(run, sheet) - offset[2])
   const back = startOf(run.program.motions, motion)[2] - offset[2]
   if (!(z > back)) return []
   const pen = new Pen(scene.source)
   const edits: Edit[] = [pen.before(read.line, [`G0${pen.gap}${pen.length(read, 'Z', z, undefined)}`])]
-  const goesDown = next && (wordOf(next.words, 'Z') !== undefined || next.motion === 0)
+  const down = wayDown(scene, place)
   const feed = Math.floor(bit.maxPlungeFeed)
-  if (next && !goesDown) {
-    const down = `G1${pen.gap}${pen.length(read, 'Z', back, undefined)}${pen.gap}${pen.feed(read, feed)}`
-    edits.push(pen.after(read.line, [down]), ...pen.restore(read, 10, feed))
+  if (down) {
+    const words = [`G1`, pen.length(down, 'Z', back, undefined), pen.feed(down, feed)]
+    edits.push(pen.after(down.line, [words.join(pen.gap)]), ...pen.restore(down, 10, feed))
   }
-  const how = next && !goesDown ? `, and go down to ${height(back)} again at ${perMinute(feed)}` : ''
+  const how = down ? `, and go down to ${height(back)} again at ${perMinute(feed)}` : ''
   return [{ title: `Lift to ${height(z)} before it${how}`, edits }, ...asCut(scene, place, pen)]
+}
+
+/** The line after which the bit must be down again; undefined where the program itself sets its height before it cuts. */
+function wayDown({ source }: Scene, { read }: Place): LineRead | undefined {
+  let before = read
+  for (const each of walk(source)) {
+    if (each.line <= read.line || each.kind === 'none') continue
+    const sets = wordOf(each.words, 'Z') !== undefined && each.from[0] === each.to[0] && each.from[1] === each.to[1]
+    if (sets || each.kind === 'code') return undefined
+    if (each.motion !== 0 || wordOf(each.words, 'Z')) return before
+    before = each
+  }
+  return undefined
 }
 
 /** The same way at the feed in force. */
@@ -87,8 +102,16 @@ function asCut(scene: Scene, { read, motion }: Place, pen: Pen): Proposal[] {
   const own = motionWordOf(read.words)
   if (own) writer.replace(own, writeCode(written(scene.source.program, own), 1))
   else writer.addCode('G1')
-  const edits = [...writer.edits(), ...pen.restore(read, 10, undefined)]
-  return [{ title: `Make it a cutting move at ${perMinute(feed)}`, edits }]
+  const alone = [...writer.edits(), ...pen.restore(read, 10, undefined)]
+  const title = `Make it a cutting move at ${perMinute(feed)}`
+  // The code of a line holds for those after it: where it was a slip, they were meant to cut as well.
+  const many = pen.restore(read, 10, undefined).length > 0
+  const all = {
+    title: `Make it and the moves after it cut at ${perMinute(feed)}`,
+    edits: writer.edits(),
+    elseOnly: true,
+  }
+  return [{ title, edits: alone }, ...(many ? [all] : [])]
 }
 
 /** No word of height lower than the limit. */

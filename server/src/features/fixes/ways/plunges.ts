@@ -1,6 +1,6 @@
-import { isLevel, isUpright, lengthAcross, startOf } from '../../../rules/common/path.ts'
+import { drop, isLevel, isUpright, lengthAcross, startOf } from '../../../rules/common/path.ts'
 import { height, mm, number, perMinute } from '../../../rules/common/wording.ts'
-import { type Edit, insertion, type Source } from '../../rewrites/source.ts'
+import { type Edit, insertion, type Source, written } from '../../rewrites/source.ts'
 import { motionWordOf, wordOf } from '../../rewrites/walk.ts'
 import { type Place, type Proposal, placeOf, type Way } from '../scene.ts'
 import { Pen } from '../writing.ts'
@@ -69,8 +69,9 @@ export const ramp: Way = scene => {
 
 /** The same for any way down of a program. */
 export function rampAt(source: Source, place: Place): Proposal[] {
-  if (!place.bit || !place.run || place.read.kind !== 'straight' || !place.read.absolute || place.read.motion !== 10)
-    return []
+  if (!place.bit || !place.run || !place.read.absolute) return []
+  if (place.read.kind === 'arc') return moreTurns(source, place)
+  if (place.read.kind !== 'straight' || place.read.motion !== 10) return []
   const { motions } = source.program
   if (isUpright(motions, place.motion)) return [...helix(source, place), ...zigzag(source, place)].slice(0, 1)
   return longer(source, place)
@@ -94,10 +95,12 @@ interface Zigzag {
 function wayOfZigzag(source: Source, place: Place): Zigzag | undefined {
   const { read, next } = place
   const { motions } = source.program
-  if (next?.kind !== 'straight' || next.motion !== 10 || !next.absolute || !isLevel(motions, next.motions[0]))
-    return undefined
-  const top = surfaceOf(place)
+  if (next?.kind !== 'straight' || next.motion !== 10 || !next.absolute) return undefined
+  // Over a way that goes down itself there is nothing that is not to be cut.
+  const falls = drop(motions, next.motions[0])
   const length = lengthAcross(motions, next.motions[0])
+  if (!(length > 0) || !(falls >= 0 || isLevel(motions, next.motions[0]))) return undefined
+  const top = surfaceOf(place)
   const needed = Math.ceil((top - read.to[2]) / (length * slope(place)) - 1e-9)
   const passes = needed + (needed % 2)
   if (!(passes > 0 && passes <= MOST_PASSES)) return undefined
@@ -187,6 +190,29 @@ function helix(source: Source, place: Place): Proposal[] {
   }
   writer.replace(word, pen.length(read, 'Z', top, word))
   return [{ title, edits: [...writer.edits(), pen.after(read.line, lines)] }]
+}
+
+/** A turn of a helix that is too steep becomes several. */
+function moreTurns(source: Source, { read, bit }: Place): Proposal[] {
+  const { arc, from, to, words, line } = read
+  const word = wordOf(words, 'Z')
+  if (arc?.plane !== 'XY' || !bit || !word || from[0] !== to[0] || from[1] !== to[1]) return []
+  const around = 2 * Math.PI * arc.radius
+  const fall = from[2] - to[2]
+  const steepest = Math.tan((Math.min(bit.maxRampAngle, STEEPEST) * Math.PI) / 180)
+  const turns = Math.ceil(fall / (around * steepest) - 1e-9)
+  if (!(turns > 1 && turns <= MOST_PASSES)) return []
+  const pen = new Pen(source)
+  const writer = pen.writer(read)
+  const heightOf = (n: number) => from[2] - (fall * n) / turns
+  writer.replace(word, pen.length(read, 'Z', heightOf(1), word))
+  const centre = words.filter(({ letter }) => 'IJ'.includes(letter)).map(each => written(source.program, each))
+  const lines = Array.from({ length: turns - 1 }, (_, n) =>
+    [pen.length(read, 'Z', heightOf(n + 2), undefined), ...centre].join(pen.gap),
+  )
+  const angle = (Math.atan2(fall, turns * around) * 180) / Math.PI
+  const title = `Go round ${turns} times instead of once, at ${number(angle, 1)} degrees`
+  return centre.length > 0 ? [{ title, edits: [...writer.edits(), pen.after(line, lines)] }] : []
 }
 
 /** A ramp that is too steep goes to and fro until it is not. */

@@ -1,10 +1,12 @@
 import type { Run } from '../../../job/outcome.ts'
+import { cutsSideways } from '../../../rules/common/inWood.ts'
+import { drop, lengthAcross } from '../../../rules/common/path.ts'
 import { perMinute } from '../../../rules/common/wording.ts'
 import type { Bit } from '../../../stock/bit.ts'
 import { writeWord } from '../../rewrites/numbers.ts'
-import { editOf, insertion, written } from '../../rewrites/source.ts'
+import { type Edit, editOf, insertion, wordsByLine, written } from '../../rewrites/source.ts'
 import { scaleOf, walk, wordOf } from '../../rewrites/walk.ts'
-import { placeOf, roundDown, roundUp, type Scene, type Way, wordAt } from '../scene.ts'
+import { type Proposal, placeOf, roundDown, roundUp, type Scene, type Way, wordAt } from '../scene.ts'
 import { Pen } from '../writing.ts'
 
 /** A feed by the ratio of what is allowed and what was found; a speed the other way round, for the chip. */
@@ -26,10 +28,28 @@ export const rate: Way = scene => {
   }
   if (word.letter !== 'F') return []
   const scale = unitsAt(scene, word.span.line)
-  const feed = round((word.value * scale * limit) / found)
-  const value = feed / scale
-  const edits = [editOf(word.span, writeWord(pen.style, 'F', value, value * 2e-4, old))]
-  return [{ title: `Feed at ${perMinute(feed)} instead of ${perMinute(word.value * scale)}`, edits }]
+  const now = word.value * scale
+  const at = (feed: number): Proposal => {
+    const value = feed / scale
+    const edits = [editOf(word.span, writeWord(pen.style, 'F', value, value * 2e-4, old))]
+    return { title: `Feed at ${perMinute(feed)} instead of ${perMinute(now)}`, edits }
+  }
+  const slip = { ...at(found > limit ? now / 10 : now * 10), elseOnly: true }
+  return [at(round((now * limit) / found)), slip, ...everyFeed(scene, found > limit)]
+}
+
+/** A point that has slipped in every feed of a program. */
+function everyFeed({ source }: Scene, down: boolean): Proposal[] {
+  const words = wordsByLine(source).flat()
+  const feeds = words.filter(({ letter, value }) => letter === 'F' && value > 0)
+  if (feeds.length < 2) return []
+  const { style } = new Pen(source)
+  const edits = feeds.map(word => {
+    const value = down ? word.value / 10 : word.value * 10
+    return editOf(word.span, writeWord(style, 'F', value, value * 2e-4, written(source.program, word)))
+  })
+  const title = `Every feed ${down ? 'a tenth of' : 'ten times'} what it is, in ${feeds.length} words`
+  return [{ title, edits, elseOnly: true }]
 }
 
 export const speed: Way = scene => {
@@ -69,7 +89,33 @@ export const missingFeed: Way = scene => {
   const pen = new Pen(scene.source)
   const writer = pen.writer(read)
   writer.add('F', pen.feed(read, feed))
-  return [{ title: `Feed at ${perMinute(feed)}, in the middle of what ${bit.name} takes`, edits: writer.edits() }]
+  const middle = `${perMinute(feed)}, in the middle of what ${bit.name} takes`
+  return [{ title: `Feed at ${middle}`, edits: writer.edits() }, ...feedsOfAll(scene, bit, feed, middle)]
+}
+
+/** In a program without any feed: what cuts sideways at one, and each way down no faster than the bit goes down. */
+function feedsOfAll({ source }: Scene, bit: Bit, cut: number, middle: string): Proposal[] {
+  const { motions } = source.program
+  const pen = new Pen(source)
+  const edits: Edit[] = []
+  let least = cut
+  let inForce = Number.NaN
+  for (const read of walk(source)) {
+    if (read.words.some(({ letter }) => letter === 'F') || read.inverseTime) return []
+    if (read.motion === 0 || read.kind === 'none' || read.kind === 'code') continue
+    const [first] = read.motions
+    const fall = drop(motions, first)
+    const steep = fall > 0 ? fall / Math.hypot(fall, lengthAcross(motions, first)) : 0
+    const feed = steep > 0 ? Math.min(cut, roundDown(bit.maxPlungeFeed / steep)) : cut
+    if (feed === inForce) continue
+    inForce = feed
+    least = Math.min(least, feed)
+    const writer = pen.writer(read)
+    writer.add('F', pen.feed(read, feed))
+    edits.push(...writer.edits())
+  }
+  const title = `Feed at ${middle}, and go down at ${perMinute(least)} and more, in ${edits.length} words`
+  return [{ title, edits, elseOnly: true }]
 }
 
 export const missingSpeed: Way = scene => {
@@ -103,25 +149,26 @@ export const spindleOn: Way = scene => {
   return [{ title, edits: [pen.before(line, [words])] }]
 }
 
-/** A speed at which the feeds of the program make the chip that its bit takes, within what bit and machine do. */
+/** A speed at which most of what the program cuts sideways makes the chip that its bit takes, within what both do. */
 function speedFor({ runs, outcome }: Scene): number | undefined {
   const spindle = outcome?.sheet.machine.spindle
   const [run] = runs
   if (!run || !spindle || spindle.manual) return undefined
   const { motions, states } = run.program
+  const wanted: { speed: number; length: number; most: number }[] = []
   for (let i = 0; i < motions.count; i++) {
-    const bit: Bit | undefined = run.bitOfState[motions.state[i]]
+    const bit = run.bitOfState[motions.state[i]]
     const { feed } = states[motions.state[i]]
-    if (
-      !bit ||
-      motions.kind[i] === 0 ||
-      !(run.engagement.volume[i] > 0) ||
-      !(run.engagement.radial[i] > 0) ||
-      !(feed > 0)
-    )
-      continue
-    const wanted = feed / (((bit.chipLoad[0] + bit.chipLoad[1]) / 2) * bit.flutes)
-    return Math.round(Math.max(spindle.min, Math.min(wanted, spindle.max, bit.maxSpeed)) / 100) * 100
+    if (!bit || !(feed > 0) || !cutsSideways(run, i, bit)) continue
+    const speed = feed / (((bit.chipLoad[0] + bit.chipLoad[1]) / 2) * bit.flutes)
+    wanted.push({ speed, length: lengthAcross(motions, i), most: bit.maxSpeed })
+  }
+  const half = wanted.reduce((sum, { length }) => sum + length, 0) / 2
+  let gone = 0
+  for (const { speed, length, most } of wanted.sort((p, q) => p.speed - q.speed)) {
+    gone += length
+    if (gone < half) continue
+    return Math.round(Math.max(spindle.min, Math.min(speed, spindle.max, most)) / 100) * 100
   }
   return undefined
 }

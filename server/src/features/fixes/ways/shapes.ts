@@ -1,10 +1,9 @@
 import { mm } from '../../../rules/common/wording.ts'
-import { betweenEnds, type Point, radiiLimit } from '../../rewrites/arcShape.ts'
 import { blocksOf, stepped } from '../../rewrites/levels.ts'
 import { writeWord } from '../../rewrites/numbers.ts'
 import { middleOf, mirror as mirrored } from '../../rewrites/place.ts'
 import { editOf, written } from '../../rewrites/source.ts'
-import { PLANE_AXES, scaleOf, wordOf } from '../../rewrites/walk.ts'
+import { scaleOf } from '../../rewrites/walk.ts'
 import { placeOf, type Way, wordAt } from '../scene.ts'
 import { Pen } from '../writing.ts'
 
@@ -36,29 +35,6 @@ export const mirror: Way = scene => {
     const title = `Mirror ${scene.finding.setup ?? 'the program'} ${axis === 'x' ? 'left to right about X' : 'near to far about Y'}${Math.round(middle[n] * 1000) / 1000}`
     return 'edits' in result ? [{ title, edits: result.edits }] : []
   })
-}
-
-/** The centre of an arc as far from both of its ends, and as near to where it was as may be. */
-export const centre: Way = scene => {
-  const { read } = placeOf(scene) ?? {}
-  if (!read?.arc || !read.centre) return []
-  const [a, b] = PLANE_AXES[read.plane]
-  const ends: [Point, Point] = [
-    [read.from[a], read.from[b]],
-    [read.to[a], read.to[b]],
-  ]
-  const to = betweenEnds(read.centre, ends, radiiLimit(read.units) / 100)
-  const pen = new Pen(scene.source)
-  const writer = pen.writer(read)
-  const texts = [a, b].map((axis, n) => {
-    const letter = 'IJK'[axis]
-    const text = writeWord(pen.style, letter, (to[n] - (read.arcAbsolute ? 0 : ends[0][n])) / scaleOf(read.units), 1e-4)
-    const word = wordOf(read.words, letter)
-    if (word) writer.replace(word, text)
-    else if (Math.abs(to[n] - ends[0][n]) > 1e-4) writer.add(letter, text)
-    return text
-  })
-  return [{ title: `Put the centre as far from both ends: ${texts.join(' ')}`, edits: writer.edits() }]
 }
 
 /** A radius may be this much too small and still have been meant, of its size. */

@@ -42,26 +42,6 @@ export const whichBit: Way = scene => {
   })
 }
 
-/** Slips of the hand in a number: a comma, a letter O, signs and points twice. */
-const SLIPS: readonly [RegExp, string][] = [
-  [/,/g, '.'],
-  [/[oO]/g, '0'],
-  [/[lI]/g, '1'],
-  [/--+/g, '-'],
-  [/\+\++/g, '+'],
-  [/\.\.+/g, '.'],
-]
-
-export const number: Way = ({ finding: { range }, source }) => {
-  const { start, end } = range
-  const text = source.program.lineText(start.line).slice(start.character, end.character)
-  let digits = text.slice(1)
-  for (const [slip, meant] of SLIPS) digits = digits.replace(slip, meant)
-  const meant = text[0] + digits
-  if (meant === text || !/^[A-Za-z]\s*[+-]?(\d+(\.\d*)?|\.\d+)$/.test(meant)) return []
-  return [{ title: `Write ${meant}`, edits: [{ range, text: meant }] }]
-}
-
 export const bracket: Way = ({ finding: { range }, source }) => {
   const line = source.program.lineText(range.start.line)
   return [
