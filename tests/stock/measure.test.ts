@@ -120,8 +120,8 @@ describe('the cell', () => {
   })
 
   it('follows the smallest radius', () => {
-    expect(chosen(120, 90, [flat, bit({ diameter: 1.5 })]).cell).toBeLessThanOrEqual(0.75 / 8)
-    expect(chosen(120, 90, [bit({ shape: 'bowl', diameter: 19, cornerRadius: 1 })]).cell).toBeLessThanOrEqual(1 / 8)
+    expect(chosen(120, 90, [flat, bit({ diameter: 1.5 })]).cell).toBeLessThanOrEqual(0.075)
+    expect(chosen(120, 90, [bit({ shape: 'bowl', diameter: 19, cornerRadius: 1 })]).cell).toBeLessThanOrEqual(0.1)
   })
 
   it('is coarser with a word about it for an absurd size, and refused past all sense', () => {

@@ -20,7 +20,7 @@ export type CellChoice =
   | { readonly refused: string }
 
 /**
- * The side of a cell for a blank (mm): an eighth of the smallest radius that shapes the work, at most 0.25 mm for a
+ * The side of a cell for a blank (mm): a tenth of the smallest radius that shapes the work, at most 0.25 mm for a
  * blank up to 300 mm, coarser only where memory asks for it. The cell divides width and depth, as nearly as may be,
  * so that a blank turned over meets its own cells again.
  */
@@ -35,9 +35,9 @@ export function cellFor(
   let wanted = COARSEST * Math.max(1, Math.max(width, depth) / ORDINARY)
   for (const bit of bits) {
     const radius = bit.shape === 'bowl' ? bit.cornerRadius : bit.diameter / 2
-    if (radius > 0) wanted = Math.min(wanted, Math.max(FINEST, radius / 8))
+    if (radius > 0) wanted = Math.min(wanted, Math.max(FINEST, radius / 10))
   }
-  // An eighth of the least radius first; then as memory allows.
+  // A tenth of the least radius first; then as memory allows.
   const affordable = Math.sqrt((width * depth) / EASY_CELLS)
   const cell = Math.max(wanted, affordable)
   if (cell > USELESS || (width * depth) / (cell * cell) > MOST_CELLS) {
