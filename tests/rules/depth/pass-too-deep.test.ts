@@ -96,8 +96,10 @@ test('a wall that is run along once more, a hair farther in, is brushed and not 
     G0 Z20
     M30
   `
-  expectPart(along(0.03))
-  expect(expectPart(along(1), {}, { ignore: ['depth/pass-too-deep'] }).findings.map(({ code }) => code)).toEqual([
-    'depth/pass-too-deep',
-  ])
+  // Wherever it falls on the cells, which are wider than all of these but the last.
+  for (const hair of [0.01, 0.03, 0.06, 0.09]) expectPart(along(hair))
+  for (const more of [0.12, 0.15, 0.2, 1]) {
+    const { findings } = expectPart(along(more), {}, { ignore: ['depth/pass-too-deep'] })
+    expect(findings.map(({ code }) => code)).toEqual(['depth/pass-too-deep'])
+  }
 })

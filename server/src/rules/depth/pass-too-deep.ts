@@ -3,6 +3,7 @@ import type { Bit } from '../../stock/bit.ts'
 import { bitOf, deepOnlyOverInsert, feedCuts, passDepth } from '../common/inWood.ts'
 import { lengthAcross } from '../common/path.ts'
 import { levelCause, reportByCause } from '../common/runRule.ts'
+import { takesOnlySkin } from '../common/skin.ts'
 import { mm } from '../common/wording.ts'
 import { levelSetter, levelWord, motionWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
@@ -52,16 +53,21 @@ export const depthPassTooDeep: RunRule = {
 /** Widths are counted in cells: one may be next to nothing, and up to this many are one. */
 const ONE_CELL = 1.25
 
+/** A skin of wall up to this thick bends no bit, mm: common practice, no source. */
+const SKIN = 0.1
+
 /**
- * A wall that is run along once more, a little farther in than before: however high it stands, that bends no bit. It is
- * the width on average that says so, over a bit's width of way at least: where such a pass begins or turns, a crescent as
- * thin as a hair lies before half of the bit.
+ * A wall that is run along once more, a little farther in than before: however high it stands, that bends no bit. The
+ * width on average, over a bit's width of way at least, tells most cuts from that: where such a pass begins or turns, a
+ * crescent as thin as a hair lies before half of the bit. What is about a cell wide is measured by the paths.
  */
-function isBrushed({ engagement, before, program }: Run, motion: number, bit: Bit, depth: number): boolean {
+function isBrushed(run: Run, motion: number, bit: Bit, depth: number): boolean {
+  const { engagement, before, program } = run
   const { volume, firstContact } = engagement
   const length = lengthAcross(program.motions, motion) * (1 - (firstContact[motion] || 0))
   if (length === 0) return false
-  return volume[motion] < ONE_CELL * before.grid.cell * depth * Math.max(length, bit.diameter)
+  if (volume[motion] >= ONE_CELL * before.grid.cell * depth * Math.max(length, bit.diameter)) return false
+  return takesOnlySkin(run, motion, bit.maxPassDepth + CONTACT, SKIN)
 }
 
 /**
