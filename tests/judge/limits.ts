@@ -44,6 +44,7 @@ function judgeStage(trial: Trial, stage: Stage, add: Add): void {
     add({ what, program: setup.program, setup: setup.name, ...(fact ? { line: fact.line } : {}) })
   const clearance = machine.clearance * unit
   const through = (setup.through ?? (setup.makes === 'outline' ? 0.5 / unit : 0)) * unit
+  if (stage.zeroLost) at('zero kept though the blank was turned')
   if (!stage.ends) at('text: no end', facts.at(-1))
   if (!stage.saysUnits) at('text: units not said', facts[0])
   let started = false
@@ -122,7 +123,8 @@ function judgeCut({ sheet, unit }: Trial, fact: Fact, bit: TrialBit, at: (what: 
     if (!upright && (fact.steepest * 180) / Math.PI > bit.maxRampAngle + 0.15 && fact.under > contact)
       at('ramp too steep', fact)
   }
-  const deep = bit.shape === 'flat' ? fact.axial : fact.under
+  // A shaped bit that steps down beside its own wall has the wall behind its flank: what it takes off is what counts.
+  const deep = bit.shape === 'flat' ? fact.axial : fact.bite
   if (deep > bit.maxPassDepth + 0.05) at('pass too deep', fact)
   if (!fact.down && fact.lengthXY > 0 && step.feed !== undefined && speed !== undefined && step.spinning) {
     const wide = fact.volume / (fact.axial * fact.lengthXY)

@@ -58,6 +58,8 @@ function wordsOf(line: string, number: number): Words {
     const match = /^([A-Z])([-+]?(?:\d+\.?\d*|\.\d+))/.exec(rest)
     if (!match) throw new BreaksLanguage(number, `cannot read "${rest}"`)
     const [, letter, digits] = match
+    // Named blocks and calls are none of the jobs that are judged: in the midst of a line it is a nought mistyped.
+    if (letter === 'O') throw new BreaksLanguage(number, `an O in "${bare}"`)
     if (letter === 'G') g.push(Number(digits))
     else if (letter === 'M') m.push(Number(digits))
     else if (value.has(letter)) throw new BreaksLanguage(number, `two ${letter} words`)

@@ -55,6 +55,9 @@ export interface TrialSheet extends Json {
 }
 
 /** One set-up as it went. */
+const lies = ({ face = 'top', turn = 'sideways', spin = 0 }: TrialSetup): string =>
+  face === 'top' ? `${face} ${spin}` : `${face} ${turn} ${spin}`
+
 export interface Stage {
   readonly setup: TrialSetup
   readonly steps: readonly Step[]
@@ -65,6 +68,8 @@ export interface Stage {
   readonly after: Field
   readonly face: number
   readonly bed: number
+  /** Its zero is that of a set-up in which the blank lay otherwise. */
+  readonly zeroLost: boolean
   readonly ends: boolean
   readonly saysUnits: boolean
 }
@@ -260,6 +265,7 @@ function tryCopy(
       after,
       face,
       bed,
+      zeroLost: zero.z === 'kept' && last !== undefined && lies(last.setup) !== lies(setup),
       ends: /M0*(2|30)(?!\d)/.test(bare),
       saysUnits: /G2[01](?!\d)/.test(bare),
     }

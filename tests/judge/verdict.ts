@@ -53,7 +53,8 @@ function nearWall(x: Float64Array, y: Float64Array, index: number, nx: number): 
 
 /**
  * Walls show in the wood only to a cell: the ends of cutting motions must lie together as well, and each be of its
- * kind. Motions that go nowhere and ones that meet no wood do not count.
+ * kind. Motions that go nowhere and ones over the wood do not count; those below its face do, for a skin thinner than a
+ * cell may stand there unseen.
  */
 function samePath(a: Stage, b: Stage): boolean {
   const [one, other] = [cutting(a), cutting(b)]
@@ -69,8 +70,9 @@ interface End {
 function cutting(stage: Stage): End[] {
   const last = new Map<number, readonly (number | undefined)[]>()
   for (const step of stage.steps) last.set(step.motion, step.to)
+  const face = stage.before.tops().reduce((most, top) => Math.max(most, top), -Infinity)
   return stage.facts
-    .filter(fact => fact.volume > 1e-3 || fact.rapid)
+    .filter(fact => fact.volume > 1e-3 || fact.rapid || fact.lowest < face)
     .map(({ step, rapid }) => ({
       kind: `${rapid} ${step.tool} ${step.spinning} ${step.speed} ${rapid ? '' : step.feed}`,
       to: (last.get(step.motion) ?? []).map((v, k) => (v === undefined ? v : v + stage.shift[k])),

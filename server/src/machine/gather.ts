@@ -273,19 +273,25 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
       return
     case Token.badNumber: {
       const text = textOf(run, start, Math.min(end, start + 40))
-      block.seen |= 1 << ((run.bytes[start] & 0xdf) - 65)
+      const letter = (run.bytes[start] & 0xdf) - 65
       block.suspect = true
       if (block.firstWord < 0) block.firstWord = start
       block.lastWord = end
+      const noughts = `${text[0].toUpperCase()}${text.slice(1).replace(/o/gi, '0')}`
+      const digits = noughts.slice(1).replace(/[ \t]/g, '')
+      const isMeant = noughts !== text.toUpperCase() && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(digits)
       run.problem(
         'syntax/bad-number',
         run.span(start, end),
         end === start + 1
           ? `${text.toUpperCase()} has no number. The machine will refuse the line: write the number, or take the letter out.`
-          : /\do|o[\d.]|^.o$/i.test(text)
-            ? `${text} has the letter O where a nought is meant. The machine will refuse the line: write ${text[0].toUpperCase()}${text.slice(1).replace(/o/gi, '0')}.`
+          : isMeant
+            ? `${text} has the letter O where a nought is meant. The machine will refuse the line: write ${noughts}.`
             : `${text} holds no number that can be read. Write it with one decimal point and at most one sign, like ${text[0].toUpperCase()}1.5.`,
       )
+      // One slip, one finding: the rest of the job is judged with the number that is plainly meant.
+      if (isMeant) word(run, block, letter, Number(digits), start, end)
+      else block.seen |= 1 << letter
       return
     }
     case Token.unclosedComment:
