@@ -4,7 +4,7 @@ import { commands, type Disposable, l10n, Uri, window, workspace } from 'vscode'
 const mostSheets = 200
 
 /** Whether Treen has anything to say of a text. */
-export function isOurs({ languageId, uri }: { readonly languageId: string; readonly uri: Uri }): boolean {
+function isOurs({ languageId, uri }: { readonly languageId: string; readonly uri: Uri }): boolean {
   return languageId === 'gcode' || uri.path.endsWith('.jobsheet.json')
 }
 

@@ -32,7 +32,7 @@ const WIDE = { feed: inch(90) }
 const BOWL = { radius: inch(0.5625), pass: inch(0.075), feed: inch(90), ramp: inch(45), finish: inch(75) }
 
 /** The motif as seen from the top face: horns to the right. */
-export const CRESCENT = shifted(crescent(inch(1.35), inch(1.15), inch(0.62), inch(0.15)), inch(4.2), inch(3))
+const CRESCENT = shifted(crescent(inch(1.35), inch(1.15), inch(0.62), inch(0.15)), inch(4.2), inch(3))
 
 export function crescentTray(): Map<string, string> {
   return new Map([

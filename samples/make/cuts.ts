@@ -140,5 +140,5 @@ function isInside(p: Point, outline: Outline): boolean {
   return inside
 }
 
-export const totalLength = (path: Path): number =>
+const totalLength = (path: Path): number =>
   path.steps.reduce((sum, step, i) => sum + lengthOf(i === 0 ? path.start : path.steps[i - 1].to, step), 0)

@@ -35,11 +35,11 @@ const BOWL = { radius: 10, pass: 2.2, feed: 2000, ramp: 1000, finish: 1800 }
 const OUTER = { radius: 3, feed: 1600, ramp: 900 }
 
 /** The motif in the dish as seen from its top face, and in the plug's blank; the stem begins at the left. */
-export const FERN = fern(2.6, 2.5)
-export const FERN_IN_DISH = shifted(FERN, 111, 81)
-export const FERN_ON_PLUG_BLANK = shifted(FERN, 66, 46)
+const FERN = fern(2.6, 2.5)
+const FERN_IN_DISH = shifted(FERN, 111, 81)
+const FERN_ON_PLUG_BLANK = shifted(FERN, 66, 46)
 /** The pocket's wall as its blank lies, underside up, turned sideways. */
-export const POCKET_WALL = offsetOnly(mirrored(FERN_IN_DISH, DISH.width), GAP)
+const POCKET_WALL = offsetOnly(mirrored(FERN_IN_DISH, DISH.width), GAP)
 
 export function fernDish(): Map<string, string> {
   return new Map([

@@ -20,7 +20,7 @@ export interface Path {
 export const distance = (a: Point, b: Point): number => Math.hypot(a.x - b.x, a.y - b.y)
 
 /** Angle an arc turns through, radians, positive anticlockwise; a full turn where it ends at its start. */
-export function sweepOf(from: Point, to: Point, centre: Point, anticlockwise: boolean): number {
+function sweepOf(from: Point, to: Point, centre: Point, anticlockwise: boolean): number {
   const turn = 2 * Math.PI
   const raw = Math.atan2(to.y - centre.y, to.x - centre.x) - Math.atan2(from.y - centre.y, from.x - centre.x)
   const positive = ((raw % turn) + turn) % turn

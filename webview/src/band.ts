@@ -148,7 +148,7 @@ function operationStarts(
 }
 
 /** The end of the motions of the next line, or of the line before; on through all set-ups. */
-export function stepByLine(job: PreviewJob, moment: Moment, way: 1 | -1): Moment {
+function stepByLine(job: PreviewJob, moment: Moment, way: 1 | -1): Moment {
   const setup = job.setups[moment.setup]
   const step = (from: Moment) => stepFrom(job, from, way > 0 ? 'on' : 'back', 1)
   if (setup?.kind !== 'program') return step(moment)

@@ -15,7 +15,7 @@ import { finish, insert, saw } from './steps.ts'
  * More cells than this are not drawn: the check keeps its own finer grid, and a picture of this many is already finer
  * than the screen.
  */
-export const MOST_DRAWN = 500_000
+const MOST_DRAWN = 500_000
 /** Motions gone on by at a time while states are kept ahead of their use. */
 const WARM_BY = 400
 
@@ -71,7 +71,7 @@ const COARSER = 1.15
  * Side of a cell that is drawn, mm. It divides width and depth, as nearly as may be: a blank that is turned over is
  * turned about the middle of its cells.
  */
-export function drawnCell(job: PreviewJob, { width, depth }: PreviewJob['blanks'][number], most = MOST_DRAWN): number {
+function drawnCell(job: PreviewJob, { width, depth }: PreviewJob['blanks'][number], most = MOST_DRAWN): number {
   const wanted = Math.sqrt((width * depth) / most)
   if (wanted <= job.cell) return job.cell
   let best = wanted

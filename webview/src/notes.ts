@@ -22,7 +22,7 @@ interface Note {
 }
 
 /** Notes in the order in which a maker asks for them. */
-export function notesOf(job: PreviewJob): Note[] {
+function notesOf(job: PreviewJob): Note[] {
   const { floor, wall, reveal, inlayLeft, fit, level, resin, finalVolume } = job.figures
   const notes: Note[] = []
   const add = (name: string, figure: Figure | undefined, codes: readonly string[], more = '') => {

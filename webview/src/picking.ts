@@ -121,7 +121,7 @@ export function motionNear(
 }
 
 /** Distance of a point from a segment, in the plane. */
-export function fromSegment(x: number, y: number, a: readonly [number, number], b: readonly [number, number]): number {
+function fromSegment(x: number, y: number, a: readonly [number, number], b: readonly [number, number]): number {
   const dx = b[0] - a[0]
   const dy = b[1] - a[1]
   const square = dx * dx + dy * dy

@@ -131,7 +131,7 @@ export function newRefiner(job: PreviewJob, before: (setup: number) => Stock): R
 }
 
 /** The steps of some work one after the other, and what comes of it. */
-export function allOf<T>(steps: Generator<undefined, T>): T {
+function allOf<T>(steps: Generator<undefined, T>): T {
   for (;;) {
     const step = steps.next()
     if (step.done) return step.value
@@ -193,7 +193,7 @@ function liftOf(
 }
 
 /** The faces' columns without a copy of them. */
-export function columnsIn({ nx, ny, columns }: Faces, cell: number): Columns {
+function columnsIn({ nx, ny, columns }: Faces, cell: number): Columns {
   return { nx, ny, cell, top: columns, bottom: columns.subarray(1), stride: 4 }
 }
 
@@ -208,7 +208,7 @@ export function cutOf({ motions, shift, lie, bitOfState, bits }: Programmed): Wa
 }
 
 /** A moment of the job as one in the series of cuts on its blank. */
-export function cutMoment(job: PreviewJob, { setup: index, motion, share }: Moment): { cut: number; done: number } {
+function cutMoment(job: PreviewJob, { setup: index, motion, share }: Moment): { cut: number; done: number } {
   const setup = job.setups[index]
   const before = job.setups.slice(0, index).filter(each => each.kind === 'program' && each.blank === setup?.blank)
   if (setup?.kind !== 'program') return { cut: before.length, done: 0 }

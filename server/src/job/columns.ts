@@ -22,7 +22,7 @@ export function solidIn({ layers }: Stock, index: number, material?: number): nu
 }
 
 /** Sets a solid on top of a column, which must end below it. The stock is changed. */
-export function setOnTop(stock: Stock, index: number, lo: number, hi: number, material: number): void {
+function setOnTop(stock: Stock, index: number, lo: number, hi: number, material: number): void {
   const { layers } = stock
   const last = layers[layers.length - 1]
   if (last.hi[index] > EMPTY) layers.push(newLayer(last.hi.length))

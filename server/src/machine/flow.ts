@@ -12,7 +12,7 @@ import { Group } from './words.ts'
 /** Most lines obeyed: more is a loop that does not end, or one that nobody waits for. */
 export const MOST_STEPS = 500_000
 /** Deepest nesting of calls. */
-export const DEEPEST_CALLS = 50
+const DEEPEST_CALLS = 50
 /** Parameters that belong to a call alone. */
 const LOCALS = 30
 

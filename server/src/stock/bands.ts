@@ -113,7 +113,7 @@ function isWorthSharing(
 }
 
 /** The job of one worker: its own strips are copied out. */
-export function bandJob(
+function bandJob(
   { grid, layers }: Stock,
   motions: Motions,
   { shift, bitOfState }: Pick<CarveOptions, 'shift' | 'bitOfState'>,

@@ -10,7 +10,7 @@ export interface CellBox {
 
 const SIDES = ['hi', 'lo', 'material'] as const
 
-export const wholeOf = ({ nx, ny }: Grid): CellBox => ({ i0: 0, j0: 0, i1: nx, j1: ny })
+const wholeOf = ({ nx, ny }: Grid): CellBox => ({ i0: 0, j0: 0, i1: nx, j1: ny })
 
 export const cellsIn = ({ i0, j0, i1, j1 }: CellBox): number => Math.max(0, i1 - i0) * Math.max(0, j1 - j0)
 

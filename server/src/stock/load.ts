@@ -35,7 +35,7 @@ export interface Loads {
  * Work to turn hardwood into chips, J/mm³. From memory, no trustworthy source: figures for routing dry hardwood are
  * told between 0.02 and 0.1, small chips needing more. Whatever is made of it is to be called an estimate.
  */
-export const CHIPPING_WORK = 0.06
+const CHIPPING_WORK = 0.06
 
 /** Speed of the spindle in a state, rev/min; NaN where it stands or has none. */
 export function speedIn({ spindle, speed }: ModalState, drive: Drive): number {
@@ -131,7 +131,7 @@ export function cutFigures(of: Cutting, motion: number, drive: Drive): CutFigure
 }
 
 /** What bits of `Contact` come to. */
-export function kindOfCut(contact: number): CutFigures['kind'] {
+function kindOfCut(contact: number): CutFigures['kind'] {
   if (!(contact & Contact.cuts)) return 'air'
   if (contact & Contact.plunges) return 'plunging'
   return contact & Contact.slots ? 'slotting' : 'cutting'

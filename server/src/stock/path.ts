@@ -2,7 +2,7 @@ import { PLANE_AXES } from '../machine/arcs.ts'
 import type { Motions } from '../machine/motions.ts'
 
 /** Farthest that a chord may lie from its arc, mm. */
-export const CHORD_TOLERANCE = 0.002
+const CHORD_TOLERANCE = 0.002
 /** Heights beyond this say nothing about a blank, mm; single precision keeps its micrometres below it. */
 export const FARTHEST = 10_000
 /** More chords than an arc through any blank can need; an absurd radius is cut coarser, not for ever. */

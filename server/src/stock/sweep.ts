@@ -88,7 +88,7 @@ export function lowestOver(sweep: Sweep, px: number, py: number, touch: Touch): 
  * on a move without ends. `across`: distance of the point from the line of the move; `rise` > 0 per mm; `reach`: where
  * the rim passes the point. Solves underside'(r) * offset / r = rise with r² = across² + offset².
  */
-export function bestOffset(profile: Profile, across: number, rise: number, reach: number): number {
+function bestOffset(profile: Profile, across: number, rise: number, reach: number): number {
   const { flat, corner, arcEnd, slope, rim } = profile
   if (corner > 0 && across < arcEnd) {
     const r = flat === 0 ? ballDistance(corner, across, rise) : torusDistance(flat, corner, across, rise)

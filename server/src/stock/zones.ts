@@ -53,7 +53,7 @@ export function carvedInZones(
 }
 
 /** The zones of a grid, row by row. */
-export function zonesOf({ nx, ny }: Grid): Window[] {
+function zonesOf({ nx, ny }: Grid): Window[] {
   const [across, down] = [Math.ceil(nx / BLOCK), Math.ceil(ny / BLOCK)]
   const side = Math.max(SIDE, Math.ceil(Math.max(across, down) / MOST_ACROSS))
   const windows: Window[] = []

@@ -17,7 +17,7 @@ export function columnOut(encoding: Encoding, line: string, character: number): 
 }
 
 /** A column of the client's in UTF-16 units; one inside a character moves to its start. */
-export function columnIn(encoding: Encoding, line: string, column: number): number {
+function columnIn(encoding: Encoding, line: string, column: number): number {
   if (encoding === 'utf-16') return column
   let bytes = 0
   let at = 0

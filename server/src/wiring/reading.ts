@@ -21,7 +21,7 @@ export interface ReadingSettings {
 const USUAL_HINTS: Readonly<Record<HintKind, boolean>> = { left: true, chipLoad: true, arcRadius: true, time: false }
 
 /** Settings as a client sends them; what does not fit counts as not set. */
-export function readingSettingsOf(written: unknown): ReadingSettings {
+function readingSettingsOf(written: unknown): ReadingSettings {
   const { hover, hints, lenses } = fieldsOf(written)
   const own = fieldsOf(hints)
   const wanted = (kind: HintKind) => (typeof own[kind] === 'boolean' ? own[kind] : USUAL_HINTS[kind])

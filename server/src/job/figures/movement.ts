@@ -11,7 +11,7 @@ export interface Movement {
 }
 
 /** Moistures, percent, between which the equation holds. */
-export const MOISTURE_RANGE: readonly [number, number] = [6, 14]
+const MOISTURE_RANGE: readonly [number, number] = [6, 14]
 
 /**
  * Change of a width, mm: `size * coefficient * (to - from)`. Wood Handbook FPL-GTR-190 (2010), equation 13-2, for

@@ -43,14 +43,10 @@ export function gapRuns(walls: readonly Wall[], pose: Pose): GapRun[] {
 }
 
 /**
- * The least and the greatest gap: from the places of the runs followed along the straight piece of wall on either side.
- * The gap changes by no more than the way walked, so that places much better than their neighbours cannot hide.
+ * The smallest gap (`way` 1) or the largest (-1): from the places of the runs followed along the straight piece of wall
+ * on either side. The gap changes by no more than the way walked, so that places much better than their neighbours cannot
+ * hide. `skip` leaves places out.
  */
-export function extremes(walls: readonly Wall[], pose: Pose, runs: readonly GapRun[]) {
-  return { tightest: extreme(walls, pose, runs, 1), loosest: extreme(walls, pose, runs, -1) }
-}
-
-/** The smallest gap (`way` 1) or the largest (-1). `skip` leaves places out. */
 export function extreme(
   walls: readonly Wall[],
   pose: Pose,

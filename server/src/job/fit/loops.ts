@@ -93,3 +93,14 @@ export function mapped(outline: Outline, mirrors: boolean, to: (x: number, y: nu
   }
   return out
 }
+
+/** The same outline the other way round. */
+export function reversed(outline: Outline): Outline {
+  const n = outline.length
+  const out = new Float64Array(n)
+  for (let i = 0; i < n; i += 2) {
+    out[i] = outline[n - 2 - i]
+    out[i + 1] = outline[n - 1 - i]
+  }
+  return out
+}

@@ -1,4 +1,4 @@
-import { centroidOf, signedArea } from './loops.ts'
+import { centroidOf, reversed, signedArea } from './loops.ts'
 import type { Wall } from './mate.ts'
 import type { Outline } from './result.ts'
 import { fromPlug, type Pose } from './seat.ts'
@@ -24,7 +24,7 @@ export function startsOf({ plugOutlines, pocketOutlines }: Wall): Start[] {
     const [x, y] = fromPlug({ x: 0, y: 0, turn }, plugMiddle[0], plugMiddle[1])
     return { x: pocketMiddle[0] - x, y: pocketMiddle[1] - y, turn }
   }
-  const { guesses, round } = bestTurns(backwards(plug), pocket)
+  const { guesses, round } = bestTurns(reversed(plug), pocket)
   if (!round) return guesses.map(({ turn, misfit }) => ({ pose: poseOf(turn), misfit }))
   const { misfit } = guesses[0]
   const turns = [0]
@@ -41,7 +41,7 @@ export function startsOf({ plugOutlines, pocketOutlines }: Wall): Start[] {
         const from = Math.atan2(a[1] - plugMiddle[1], a[0] - plugMiddle[0])
         add(wrapped(Math.atan2(b[1] - pocketMiddle[1], b[0] - pocketMiddle[0]) - from))
       }
-      if (far <= 1) for (const guess of bestTurns(backwards(hole), island).guesses) add(guess.turn)
+      if (far <= 1) for (const guess of bestTurns(reversed(hole), island).guesses) add(guess.turn)
     }
   }
   return turns.map(turn => ({ pose: poseOf(turn), misfit }))
@@ -59,14 +59,4 @@ function outermost(outlines: readonly Outline[]): Outline | undefined {
     if (!best || Math.abs(signedArea(outline)) > Math.abs(signedArea(best))) best = outline
   }
   return best
-}
-
-function backwards(outline: Outline): Outline {
-  const n = outline.length
-  const out = new Float64Array(n)
-  for (let i = 0; i < n; i += 2) {
-    out[i] = outline[n - 2 - i]
-    out[i + 1] = outline[n - 1 - i]
-  }
-  return out
 }

@@ -1,5 +1,5 @@
 import { Clipper64, ClipType, FillRule, type Path64, type PolyPath64, PolyTree64 } from 'clipper2-ts'
-import { type Area, type Hole, signedArea } from './loops.ts'
+import { type Area, type Hole, reversed, signedArea } from './loops.ts'
 import type { Outline } from './result.ts'
 
 /** Whole units per mm. With it the products of the coordinates of any blank under 900 mm are exact whole numbers. */
@@ -45,14 +45,4 @@ function toOutline(path: PolyPath64, way: 1 | -1): Outline {
   })
   if (signedArea(outline) * way < 0) return reversed(outline)
   return outline
-}
-
-function reversed(outline: Outline): Outline {
-  const n = outline.length
-  const out = new Float64Array(n)
-  for (let i = 0; i < n; i += 2) {
-    out[i] = outline[n - 2 - i]
-    out[i + 1] = outline[n - 1 - i]
-  }
-  return out
 }

@@ -34,7 +34,7 @@ const PUBLISHED: Record<Family, readonly (readonly [diameter: number, lower: num
 }
 
 /** Published range for a diameter (mm): straight between the listed ones, in proportion below, level above. mm per tooth. */
-export function publishedChipLoad(diameter: number, family: Family): readonly [number, number] {
+function publishedChipLoad(diameter: number, family: Family): readonly [number, number] {
   const rows = PUBLISHED[family]
   const wide = diameter / INCH
   const first = rows[0]

@@ -1,5 +1,5 @@
 /** Edits (insert, delete, replace, swap of neighbours) that turn one word into the other; capital letters alike. */
-export function editsBetween(one: string, other: string): number {
+function editsBetween(one: string, other: string): number {
   const a = one.toLowerCase()
   const b = other.toLowerCase()
   let beforeLast: number[] = []

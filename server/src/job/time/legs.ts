@@ -4,7 +4,7 @@ import type { Program } from '../../machine/program.ts'
 import type { Machine } from '../sheet.ts'
 
 /** How far a corner may be rounded without stopping, mm: what desktop machines are commonly set to (from memory). */
-export const JUNCTION_DEVIATION = 0.01
+const JUNCTION_DEVIATION = 0.01
 
 /** Half angles whose sine is more than this are straight on: the corner allows 2 m/s and more. */
 const STRAIGHT_ON = 0.999999

@@ -13,12 +13,6 @@ export function underLimit(figure: Figure, limit: number): 'nominal' | 'worst ca
   return figure.least < limit - MAP_ROUNDING ? 'worst case' : undefined
 }
 
-/** The same for a largest accepted value. */
-export function overLimit(figure: Figure, limit: number): 'nominal' | 'worst case' | undefined {
-  if (figure.nominal > limit + MAP_ROUNDING) return 'nominal'
-  return figure.most > limit + MAP_ROUNDING ? 'worst case' : undefined
-}
-
 /**
  * The plug is the mirror image of what its pocket takes: then it does not sit where the figures would have it, and every
  * depth that goes through it says the same mistake again in other words (`inlay/not-mirrored`).

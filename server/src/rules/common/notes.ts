@@ -10,7 +10,7 @@ const known = new WeakMap<Program, readonly TextSpan[]>()
  * Notes written without brackets, "G1 X10 finish": every letter of them is a word that lacks its number, and all of them
  * are one mistake.
  */
-export function notesIn(program: Program): readonly TextSpan[] {
+function notesIn(program: Program): readonly TextSpan[] {
   const made = known.get(program)
   if (made) return made
   const notes: TextSpan[] = []
