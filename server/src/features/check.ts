@@ -47,48 +47,75 @@ export interface Checked extends Ruled {
 /** Is told how a check comes on: before each step, which one of how many units it belongs to. */
 export type Watch = (unit: { readonly index: number; readonly total: number; readonly uri: string }) => void
 
+/** A unit that was checked, with what it takes to try another text in it. */
+export interface CheckedUnit {
+  readonly checked: Checked
+  readonly kept: Kept
+}
+
+/** A file asked for that could not be read, and why, in plain words. */
+export interface Unreadable {
+  readonly file: string
+  readonly why: string
+}
+
 /** All that came of one or several URIs. */
 export interface CheckResult extends Ruled {
-  /** Each unit by itself, with what it takes to try another text in it. */
-  readonly units: readonly { readonly checked: Checked; readonly kept: Kept }[]
+  /** Each unit by itself. */
+  readonly checks: readonly Checked[]
   /** One for each sheet whose job could be worked out, and one for each program that declares its own blank. */
   readonly outcomes: readonly JobOutcome[]
   /** Every program read, by URI. */
   readonly programs: ReadonlyMap<string, Program>
-  /** Files asked for that could not be read, and why, in plain words. */
-  readonly unreadable: readonly { readonly file: string; readonly why: string }[]
+  readonly unreadable: readonly Unreadable[]
 }
 
 /**
  * Checks whatever the URIs name: a sheet with all its programs, a program in every job whose sheet names it, a program
  * that declares its own blank, or a bare program (language findings only). Each sheet is worked out once, however many
- * of the URIs lead to it. Never throws for what a file holds; throws the signal's reason once it is aborted.
+ * of the URIs lead to it. One unit after the other, so that who checks thousands of them need not hold them all: the
+ * wood of one is some hundred megabytes. Never throws for what a file holds; throws the signal's reason once it is
+ * aborted.
  */
-export async function checkUris(
+export async function* checkEach(
   workspace: Workspace,
   uris: readonly string[],
   settings: CheckSettings,
   signal?: AbortSignal,
   watch: Watch = () => {},
-): Promise<CheckResult> {
+): AsyncGenerator<CheckedUnit | Unreadable> {
   const units = new Set<string>()
-  const unreadable: { file: string; why: string }[] = []
   for (const uri of uris) {
     const why = await whyUnreadable(workspace, uri)
-    if (why) unreadable.push({ file: uri, why })
+    if (why) yield { file: uri, why }
     else for (const unit of await unitsOf(workspace, uri, settings)) units.add(unit)
   }
-  const made: CheckResult['units'][number][] = []
+  let index = 0
   for (const uri of units) {
     const kept = newKept()
-    const told = () => watch({ index: made.length, total: units.size, uri })
+    const told = () => watch({ index, total: units.size, uri })
     told()
     const toldKept = { ...kept, memo: toldMemo(kept.memo, told) }
-    made.push({ checked: await checkUnit(workspace, uri, settings, toldKept, signal), kept })
+    yield { checked: await checkUnit(workspace, uri, settings, toldKept, signal), kept }
+    index++
   }
-  const checks = made.map(({ checked }) => checked)
+}
+
+/** `checkEach`, all of it held together. */
+export async function checkUris(
+  workspace: Workspace,
+  uris: readonly string[],
+  settings: CheckSettings,
+  signal?: AbortSignal,
+): Promise<CheckResult> {
+  const unreadable: Unreadable[] = []
+  const checks: Checked[] = []
+  for await (const each of checkEach(workspace, uris, settings, signal)) {
+    if ('why' in each) unreadable.push(each)
+    else checks.push(each.checked)
+  }
   return {
-    units: made,
+    checks,
     findings: checks.flatMap(check => check.findings),
     suppressed: checks.flatMap(check => check.suppressed),
     withheld: checks.flatMap(check => check.withheld),

@@ -3,6 +3,7 @@ import { join, relative } from 'node:path'
 import { checkUris } from '../features/check.ts'
 import { plainSettings } from './cli/check.ts'
 import { terminalColors as pc } from './cli/colors.ts'
+import { digestOf, joined } from './cli/digest.ts'
 import { nameOf, urisOf } from './cli/paths.ts'
 import { writePreview } from './cli/preview.ts'
 import { reportOf } from './cli/report.ts'
@@ -25,10 +26,11 @@ async function demo(): Promise<void> {
   for (const { folder, what } of samples) {
     const path = join(root, 'samples', folder)
     process.stdout.write(`\n${pc.inverse(` ${folder} `)} ${what}\n`)
-    const result = await checkUris(diskWorkspace, await urisOf([path]), plainSettings)
-    process.stdout.write(textReport(reportOf(result, nameOf), pc))
+    const { checks } = await checkUris(diskWorkspace, await urisOf([path]), plainSettings)
+    const digest = joined(checks.map(checked => digestOf(checked, new Map())))
+    process.stdout.write(textReport(reportOf(digest, nameOf), pc))
     const page = join(pages, `${folder}.html`)
-    await writePreview(result, path, page)
+    await writePreview(checks, path, page)
     written.push(relative(process.cwd(), page))
   }
   process.stdout.write(`

@@ -2,13 +2,14 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import packageJson from '../../../../package.json' with { type: 'json' }
-import { type CheckResult, type CheckSettings, checkUris } from '../../features/check.ts'
-import { type FixesOfAll, fixesOfAll } from '../../features/fixes/fixesOfAll.ts'
+import { type CheckSettings, checkEach } from '../../features/check.ts'
+import { fixesOfAll } from '../../features/fixes/fixesOfAll.ts'
 import { lineReport } from '../../features/lineReport.ts'
 import type { Workspace } from '../../job/workspace.ts'
 import type { Severity } from '../../rules/rule.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { terminalColors } from './colors.ts'
+import { type Digest, digestOf, joined } from './digest.ts'
 import { jsonReport } from './jsonReport.ts'
 import { nameOf, uriOf, urisOf } from './paths.ts'
 import { print } from './print.ts'
@@ -46,14 +47,38 @@ export interface CheckOptions {
  */
 export async function checkCommand(paths: readonly string[], options: CheckOptions): Promise<number> {
   const { uris, workspace } = await inputOf(paths, options.as)
-  const bar = progressBar()
-  const result = await checkUris(workspace, uris, plainSettings, undefined, ({ index, total, uri }) =>
-    bar.show({ done: index, total, now: nameOf(uri) }),
-  ).finally(bar.clear)
-  for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
-  await print(await written(result, workspace, options))
+  const digest = await digestAll(uris, workspace, options)
+  await print(written(digest, options))
   const level = options.failOn
-  return level !== 'never' && result.findings.some(finding => rank[finding.severity] >= rank[level]) ? 1 : 0
+  return level !== 'never' && digest.findings.some(finding => rank[finding.severity] >= rank[level]) ? 1 : 0
+}
+
+/**
+ * Checks unit after unit, and lets each go once all is taken from it that the report needs.
+ * @throws UsageError for a file that cannot be read
+ */
+async function digestAll(uris: readonly string[], workspace: Workspace, options: CheckOptions): Promise<Digest> {
+  const bar = progressBar()
+  const wantsFixes = options.fixes && (options.format === 'json' || options.format === 'sarif')
+  const digests: Digest[] = []
+  try {
+    const units = checkEach(workspace, uris, plainSettings, undefined, ({ index, total, uri }) =>
+      bar.show({ done: index, total, now: nameOf(uri) }),
+    )
+    for await (const each of units) {
+      if ('why' in each) throw new UsageError(`${nameOf(each.file)}: ${each.why}`)
+      // What an editor would offer, tried one by one.
+      const fixes = wantsFixes
+        ? await fixesOfAll(each, workspace, plainSettings, ({ code }) =>
+            bar.show({ done: digests.length, total: uris.length, now: `fixes for ${code}` }),
+          )
+        : new Map()
+      digests.push(digestOf(each.checked, fixes))
+    }
+  } finally {
+    bar.clear()
+  }
+  return joined(digests)
 }
 
 async function inputOf(paths: readonly string[], as: string | undefined) {
@@ -66,29 +91,17 @@ async function inputOf(paths: readonly string[], as: string | undefined) {
   return { uris: [...(await urisOf(onDisk)), uri], workspace: await withStandardInput(diskWorkspace, uri) }
 }
 
-async function written(result: CheckResult, workspace: Workspace, options: CheckOptions): Promise<string> {
-  switch (options.format) {
+function written(digest: Digest, { format }: CheckOptions): string {
+  switch (format) {
     case 'text':
-      return textReport(reportOf(result, nameOf), terminalColors)
+      return textReport(reportOf(digest, nameOf), terminalColors)
     case 'lines':
-      return lineReport(result.findings, nameOf)
+      return lineReport(digest.findings, nameOf)
     case 'json':
-      return `${JSON.stringify(jsonReport(result, await fixesIn(result, workspace, options), nameOf), null, 2)}\n`
-    case 'sarif': {
-      const fixes = await fixesIn(result, workspace, options)
-      return `${JSON.stringify(sarifReport(result, fixes, packageJson.version, nameOf, pageOf), null, 2)}\n`
-    }
+      return `${JSON.stringify(jsonReport(digest, nameOf), null, 2)}\n`
+    case 'sarif':
+      return `${JSON.stringify(sarifReport(digest, packageJson.version, nameOf, pageOf), null, 2)}\n`
   }
-}
-
-/** What an editor would offer, tried one by one. */
-async function fixesIn(result: CheckResult, workspace: Workspace, { fixes }: CheckOptions): Promise<FixesOfAll> {
-  if (!fixes) return new Map()
-  const bar = progressBar()
-  let done = 0
-  return fixesOfAll(result, workspace, plainSettings, ({ code }) =>
-    bar.show({ done: done++, total: result.findings.length, now: `fixes for ${code}` }),
-  ).finally(bar.clear)
 }
 
 /** The page of a rule, as it is shipped beside the program. */

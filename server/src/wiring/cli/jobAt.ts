@@ -1,4 +1,4 @@
-import { type CheckResult, checkUris } from '../../features/check.ts'
+import { type Checked, checkUris } from '../../features/check.ts'
 import { type FirstJob, jobOf } from '../../features/firstJob.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { plainSettings } from './check.ts'
@@ -12,12 +12,12 @@ import { UsageError } from './usageError.ts'
 export async function jobAt(path: string): Promise<FirstJob> {
   const result = await checkUris(diskWorkspace, await urisOf([path]), plainSettings)
   for (const { file, why } of result.unreadable) throw new UsageError(`${nameOf(file)}: ${why}`)
-  return jobIn(result, path)
+  return jobIn(result.checks, path)
 }
 
 /** @throws UsageError where there is no job among what was checked */
-export function jobIn({ outcomes, findings }: CheckResult, path: string): FirstJob {
-  const job = jobOf([...outcomes.map(outcome => ({ outcome, findings })), { findings }])
+export function jobIn(checks: readonly Checked[], path: string): FirstJob {
+  const job = jobOf(checks)
   if ('why' in job) throw new UsageError(`${path}: there is no job in it: ${job.why}`)
   return job
 }

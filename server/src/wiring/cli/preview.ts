@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { CheckResult } from '../../features/check.ts'
+import type { Checked } from '../../features/check.ts'
 import type { FirstJob } from '../../features/firstJob.ts'
 import { previewJobOf } from '../../features/preview/pack.ts'
 import { previewPage } from '../../features/preview/page.ts'
@@ -64,8 +64,8 @@ export async function previewCommand(path: string, options: PreviewOptions): Pro
  * Writes the preview of the first job of a check as one page.
  * @throws UsageError where there is no job, or the page cannot be written
  */
-export async function writePreview(result: CheckResult, path: string, out: string): Promise<void> {
-  await write(out, await pageOf(jobIn(result, path), path))
+export async function writePreview(checks: readonly Checked[], path: string, out: string): Promise<void> {
+  await write(out, await pageOf(jobIn(checks, path), path))
 }
 
 async function pageOf({ outcome, findings }: FirstJob, path: string, view: ChosenView = {}): Promise<string> {

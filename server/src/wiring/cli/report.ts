@@ -1,6 +1,6 @@
-import type { CheckResult } from '../../features/check.ts'
 import type { CopyFigures, Figure } from '../../job/outcome.ts'
 import type { Finding } from '../../rules/rule.ts'
+import { type Digest, lineKey } from './digest.ts'
 
 /** A check put in order for a person to read: what the text report prints, nothing worked out any more. */
 export interface CheckReport {
@@ -27,21 +27,20 @@ export interface FigureRow {
   readonly hint?: string
 }
 
-/** Puts a check's result in reading order. `texts` holds the sheets' texts by URI; programs bring their own. */
-export function reportOf(result: CheckResult, nameOf: (uri: string) => string): CheckReport {
-  const sheets = new Map(result.outcomes.map(outcome => [outcome.document.uri, outcome.document.text.split(/\r?\n/)]))
+/** Puts what was checked in reading order. */
+export function reportOf(digest: Digest, nameOf: (uri: string) => string): CheckReport {
   return {
-    findings: result.findings,
-    suppressed: result.suppressed.length,
-    withheldNotes: [...new Set(result.withheld.map(({ file, why }) => `${nameOf(file)}: ${why}`))],
-    programCount: result.programs.size,
-    jobs: result.outcomes.map(outcome => ({
-      title: outcome.sheet.title,
-      name: nameOf(outcome.document.uri),
-      copies: outcome.copies.map(copy => ({ name: copy.copy, rows: figureRows(copy.figures) })),
+    findings: digest.findings,
+    suppressed: digest.suppressed.length,
+    withheldNotes: [...new Set(digest.withheld.map(({ file, why }) => `${nameOf(file)}: ${why}`))],
+    programCount: digest.programs.size,
+    jobs: digest.jobs.map(({ title, uri, copies }) => ({
+      title,
+      name: nameOf(uri),
+      copies: copies.map(({ name, figures }) => ({ name, rows: figureRows(figures) })),
     })),
     nameOf,
-    lineOf: (uri, line) => result.programs.get(uri)?.lineText(line) ?? sheets.get(uri)?.[line] ?? '',
+    lineOf: (uri, line) => digest.lines.get(lineKey(uri, line)) ?? '',
   }
 }
 

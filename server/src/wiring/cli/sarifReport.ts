@@ -1,9 +1,8 @@
-import type { CheckResult } from '../../features/check.ts'
-import type { FixesOfAll } from '../../features/fixes/fixesOfAll.ts'
 import type { Fix } from '../../features/sheet/fix.ts'
 import { ALL_RULES } from '../../rules/all.ts'
 import type { Finding, Severity } from '../../rules/rule.ts'
 import type { Range } from '../../syntax/source.ts'
+import type { Digest } from './digest.ts'
 
 /** SARIF's word for each severity: section 3.27.10 of SARIF 2.1.0. */
 const LEVELS: Record<Severity, string> = { error: 'error', warning: 'warning', information: 'note' }
@@ -13,15 +12,14 @@ const LEVELS: Record<Severity, string> = { error: 'error', warning: 'warning', i
  * the last, in UTF-16 code units. `pageOf` gives the text of a rule's page.
  */
 export function sarifReport(
-  result: CheckResult,
-  fixes: FixesOfAll,
+  { findings, suppressed, fixes }: Digest,
   version: string,
   nameOf: (uri: string) => string,
   pageOf: (code: string) => string | undefined,
 ): object {
   const said = [
-    ...result.findings.map(finding => ({ finding, allowed: false })),
-    ...result.suppressed.map(finding => ({ finding, allowed: true })),
+    ...findings.map(finding => ({ finding, allowed: false })),
+    ...suppressed.map(finding => ({ finding, allowed: true })),
   ]
   const codes = [...new Set(said.map(({ finding }) => finding.code))].sort()
   return {
