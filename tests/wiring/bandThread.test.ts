@@ -62,6 +62,23 @@ it('what a thread does not answer is cut here, with the same outcome', () => {
   }
 })
 
+it('an answer that nobody waited for is not taken for that to the next job', () => {
+  workers[0].begin({ layers: [], grid: undefined } as unknown as BandJob)
+  let answered = 0
+  const next = {
+    begin(job: BandJob) {
+      const wait = workers[0].begin(job)
+      return () => {
+        const answer = wait()
+        if (answer) answered++
+        return answer
+      }
+    },
+  }
+  expectSameStock(carvedTogether(stock, motions, options, [next])!.stock, alone.stock)
+  expect(answered).toBe(1)
+})
+
 it('a crew takes part in large work only, without anybody having to ask for it', () => {
   let begun = 0
   const counting = {

@@ -279,7 +279,7 @@ function other(run: Run, tokens: TokenBuffer, i: number, settings: Setting[]): v
       block.lastWord = end
       const noughts = `${text[0].toUpperCase()}${text.slice(1).replace(/o/gi, '0')}`
       const digits = noughts.slice(1).replace(/[ \t]/g, '')
-      const isMeant = noughts !== text.toUpperCase() && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(digits)
+      const isMeant = noughts !== text.toUpperCase() && /^[-+]?(?:\d+(?:\.\d*)?|\.\d+)$/.test(digits)
       run.problem(
         'syntax/bad-number',
         run.span(start, end),

@@ -3,7 +3,7 @@ import { availableParallelism } from 'node:os'
 import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads'
 import { type BandWorker, buffersOf, crewOf } from '../stock/bands.ts'
 import { carveWith } from '../stock/carve.ts'
-import type { BandThreadData, Reply } from './carveBands.ts'
+import type { BandThreadData, NumberedJob, Reply } from './carveBands.ts'
 
 /** How long an answer may take from when this thread is done with its own share: starting a thread, and its share. */
 const PATIENCE = { least: 3000, timesOwn: 5 }
@@ -28,6 +28,7 @@ export function bandThread(script: string): BandThread {
   worker.unref()
   port1.unref()
   let isGone = false
+  let asked = 0
   const left = () => {
     isGone = true
   }
@@ -41,17 +42,22 @@ export function bandThread(script: string): BandThread {
   return {
     begin: job => {
       if (isGone) return () => undefined
-      const before = Atomics.load(replies, 0)
+      const number = ++asked
       const began = performance.now()
-      port1.postMessage(job, buffersOf(job))
+      port1.postMessage({ number, job } satisfies NumberedJob, buffersOf(job))
       return () => {
         const patience = Math.max(PATIENCE.least, PATIENCE.timesOwn * (performance.now() - began))
-        if (Atomics.wait(replies, 0, before, patience) === 'timed-out') {
+        const until = performance.now() + patience
+        for (;;) {
+          const before = Atomics.load(replies, 0)
+          const reply = receiveMessageOnPort(port1)?.message as Reply | undefined
+          if (reply?.number === number) return 'answer' in reply ? reply.answer : undefined
+          // A job that nobody waited for in the end, for this thread's own share failed: its answer is of other wood.
+          if (reply) continue
+          if (Atomics.wait(replies, 0, before, until - performance.now()) !== 'timed-out') continue
           end()
           return undefined
         }
-        const reply = receiveMessageOnPort(port1)?.message as Reply | undefined
-        return reply && 'answer' in reply ? reply.answer : undefined
       }
     },
     isGone: () => isGone,

@@ -8,14 +8,20 @@ export interface BandThreadData {
   readonly replies: Int32Array
 }
 
-export type Reply = { readonly answer: BandAnswer } | { readonly fault: string }
+export interface NumberedJob {
+  readonly number: number
+  readonly job: BandJob
+}
+
+/** With the number of the job that it answers. */
+export type Reply = { readonly number: number } & ({ readonly answer: BandAnswer } | { readonly fault: string })
 
 /** The script of a thread that carves bands: one job in, one reply out. It does nothing in any other thread. */
 const data = workerData as Partial<BandThreadData> | null
 if (data?.bandPort && data.replies) serve(data.bandPort, data.replies)
 
 function serve(port: MessagePort, replies: Int32Array): void {
-  port.on('message', (job: BandJob) => {
+  port.on('message', (job: NumberedJob) => {
     const reply = replyTo(job)
     port.postMessage(reply, 'answer' in reply ? buffersOf(reply.answer) : [])
     Atomics.add(replies, 0, 1)
@@ -23,10 +29,10 @@ function serve(port: MessagePort, replies: Int32Array): void {
   })
 }
 
-function replyTo(job: BandJob): Reply {
+function replyTo({ number, job }: NumberedJob): Reply {
   try {
-    return { answer: carveBand(job) }
+    return { number, answer: carveBand(job) }
   } catch (error) {
-    return { fault: String(error) }
+    return { number, fault: String(error) }
   }
 }
