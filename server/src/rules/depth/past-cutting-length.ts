@@ -2,9 +2,9 @@ import { Contact } from '../../stock/engagement.ts'
 import { woodBeside } from '../common/beside.ts'
 import { bitOf, cuts } from '../common/inWood.ts'
 import { drop } from '../common/path.ts'
-import { levelCause, reportByCause } from '../common/runRule.ts'
+import { reportByCause } from '../common/runRule.ts'
 import { mm } from '../common/wording.ts'
-import { levelWord } from '../common/words.ts'
+import { levelSetter, levelWord } from '../common/words.ts'
 import type { RunRule } from '../rule.ts'
 import { CONTACT } from '../tolerances.ts'
 
@@ -27,15 +27,18 @@ export const depthPastCuttingLength: RunRule = {
         if (!deeper && (engagement.contact[i] & Contact.shank) === 0) return undefined
         const radius = Math.max(bit.shankDiameter, bit.diameter) / 2 + run.before.grid.cell
         const over = Math.max(woodBeside(run, i, radius), engagement.axial[i], bit.cuttingLength)
-        return { cause: levelCause(program, i), badness: over }
+        // A bit too short is one mistake, at however many levels it shows.
+        return { cause: String(bit.number), badness: over }
       },
-      ({ worst }) => {
+      ({ first, worst }) => {
+        const begins = levelSetter(program, first.motion) !== levelSetter(program, worst.motion)
         const bit = bitOf(run, worst.motion)!
         return {
           at: levelWord(program, worst.motion),
           message: `The wood beside the bit stands ${mm(worst.badness)} above its tip, and ${bit.name} has flutes only for ${mm(bit.cuttingLength)}: the shank rubs on the wall above them, burns it and bends the bit. Use a longer bit, or clear the wood beside it first.`,
           found: worst.badness,
           limit: bit.cuttingLength,
+          related: begins ? [{ place: levelWord(program, first.motion), message: 'the shank rubs from here on' }] : [],
         }
       },
     )
