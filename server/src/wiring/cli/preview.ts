@@ -69,7 +69,7 @@ export async function writePreview(checks: readonly Checked[], path: string, out
 }
 
 async function pageOf({ outcome, findings }: FirstJob, path: string, view: ChosenView = {}): Promise<string> {
-  const job = previewJobOf(outcome, outcome.copies[0].copy, findings)
+  const job = previewJobOf(outcome, '', findings)
   if (view.setup !== undefined && !job.setups.some(setup => setup.name === view.setup)) {
     const known = job.setups.map(setup => `"${setup.name}"`).join(', ')
     throw new UsageError(`${path}: there is no set-up "${view.setup}"; there are ${known}`)
