@@ -101,7 +101,7 @@ function slips(source: Source, read: LineRead, ends: readonly [Point, Point]): P
 
 /** What a number may have been meant to be: the other sign, another place of its point, one digit another. */
 function misreadings(word: string): string[] {
-  const parts = /^([A-Za-z])([+-]?)(\d*\.?\d*)$/.exec(word)
+  const parts = /^([A-Za-z])([+-]?)(\d*(?:\.\d*)?)$/.exec(word)
   if (!parts) return []
   const [, letter, sign, digits] = parts
   const others = new Set([`${letter}${sign === '-' ? '' : '-'}${digits}`])
