@@ -33,6 +33,7 @@ function isSame(clean: Trial, trial: Trial): boolean {
     if (!other || other.stages.length !== copy.stages.length) return false
     if (!copy.stages.every((stage, at) => sameWood(stage, other.stages[at]) && samePath(stage, other.stages[at])))
       return false
+    if (!sameInsert(copy.stages.at(-1), other.stages.at(-1))) return false
     if (copy.fit && other.fit && Math.abs(copy.fit.tightest - other.fit.tightest) > SAME) return false
   }
   return true
@@ -44,6 +45,14 @@ function sameWood(a: Stage, b: Stage): boolean {
   return x.every(
     (top, index) => Math.abs(top - y[index]) <= SAME || top === y[index] || nearWall(x, y, index, a.after.nx),
   )
+}
+
+/** A face may lie where it should and yet not be of what it should: how thick the insert is in the finished piece. */
+function sameInsert(a: Stage | undefined, b: Stage | undefined): boolean {
+  if (!a || !b) return a === b
+  const thick = ({ after }: Stage) => after.insertHi.map((hi, index) => Math.max(0, hi - after.insertLo[index]))
+  const [x, y] = [thick(a), thick(b)]
+  return x.every((own, index) => Math.abs(own - y[index]) <= SAME || nearWall(x, y, index, a.after.nx))
 }
 
 /** A wall that moved by a hair may take in the middle of one more cell: its height is then that of a neighbour. */
