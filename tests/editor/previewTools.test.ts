@@ -134,6 +134,8 @@ describe('for everyone', () => {
   it.each([
     { name: 'light', theme: '', scheme: 'light' },
     { name: 'dark', theme: 'vscode-dark', scheme: 'dark' },
+    { name: 'high contrast', theme: 'vscode-high-contrast', scheme: 'dark' },
+    { name: 'light high contrast', theme: 'vscode-high-contrast-light vscode-high-contrast', scheme: 'light' },
   ] as const)('nothing is found by axe in $name colours, with every tool open', async ({ theme, scheme }) => {
     const page = await pages.open(job, { theme, scheme, width: 1000, height: 760 })
     await untilStill(page)
