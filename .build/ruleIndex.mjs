@@ -28,7 +28,7 @@ async function allRules() {
 function rowOf(rule) {
   const page = readFileSync(join(rules, `${rule.id}.md`), 'utf8')
   const [, source = ''] = /^## Source\n\n([\s\S]*?)\n\n/m.exec(page) ?? []
-  const fixable = 'fix' in rule ? 'yes' : ''
+  const fixable = rule.fix ? 'yes' : ''
   const cells = [`[${rule.id}](${rule.id}.md)`, rule.severity, rule.title, fixable, source.replaceAll('\n', ' ')]
   return `| ${cells.map(cell => cell.replaceAll('|', '\\|')).join(' | ')} |`
 }

@@ -17,6 +17,12 @@ const EVERY = Number(process.env.FAULTS_EVERY ?? 7)
 /** Slips whose cure may be known from what stands there; a wrong coordinate is not one of them. */
 const MAY_BE_CURED = [
   'last digit of a centre off',
+  'sign lost in I or J',
+  'sign gained in I or J',
+  'I and J swapped',
+  'centre forgotten',
+  'a word twice',
+  'a note without brackets',
   'comma for the decimal point',
   'letter O for zero',
   'G0 for G1',
