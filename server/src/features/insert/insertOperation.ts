@@ -1,6 +1,6 @@
 import type { Bit } from '../../stock/bit.ts'
 import { OPERATIONS } from './catalogue.ts'
-import type { Operation, Parameter } from './operation.ts'
+import { mmText, type Operation, type Parameter } from './operation.ts'
 import { type Placed, type PlaceQuestion, siteAt } from './siteAt.ts'
 import { writeSteps } from './write.ts'
 
@@ -109,6 +109,10 @@ function written(
       return { why: `The ${title} cannot be ${given}.` }
     }
     chosen[name] = own
+  }
+  const { deepest, tools } = site
+  if (chosen.depth > deepest) {
+    return { why: `${tools.bit.name} cannot cut deeper than ${mmText(deepest)} beside a wall: take a longer bit.` }
   }
   try {
     return {

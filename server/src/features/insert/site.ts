@@ -27,6 +27,8 @@ export interface Site {
   readonly through: number
   /** Depth of a cavity that keeps the floor and shows the inlay, as far as both can be had. */
   readonly cavityDepth: number
+  /** As deep as the bit can go beside a wall, mm: its flutes, or all of it where its shank is narrower. */
+  readonly deepest: number
   /** The depth wished for, or what the bit's flutes and the wood allow if that is less. */
   depthFor(wished: number): number
 }

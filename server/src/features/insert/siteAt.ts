@@ -152,11 +152,13 @@ function siteOf(
   const middle = at(width / 2, depth / 2)
   const bed = Math.max(...runs.map(each => each.bedLevel - each.shift[2])) - offset[2]
   // A shank as wide as the bit rubs on any wall that is higher than the flutes.
-  const reach = (bit.shankDiameter < bit.diameter - 1 ? bit.stickout : bit.cuttingLength) - SPARE_REACH
+  const deepest = bit.shankDiameter < bit.diameter - 1 ? bit.stickout : bit.cuttingLength
+  const reach = deepest - SPARE_REACH
   const into = (wished: number) => down(Math.max(Math.min(wished, reach), tools.pass / 2))
   return {
     tools,
     sheet,
+    deepest,
     runs,
     least,
     most,
