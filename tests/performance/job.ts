@@ -41,7 +41,7 @@ export async function rows(): Promise<readonly Row[]> {
     const kept = newKept()
     await checkUnit(workspace, sheet, settings, kept)
     type()
-    first.push(await timed(() => checkText(workspace, edited, settings, settings.dialect)))
+    first.push(await timed(() => checkText(workspace, edited, settings, outcome.sheet)))
     again.push(await timed(() => checkUnit(workspace, sheet, settings, kept)))
   }
   return [

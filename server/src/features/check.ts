@@ -1,11 +1,11 @@
 import { commentSheet } from '../job/commentSheet.ts'
 import { findSheets, SHEET_ENDING } from '../job/findSheets.ts'
-import { loadJob, newProgramShelf, type ProgramShelf, type Reach } from '../job/loadJob.ts'
+import { diametersFor, loadJob, newProgramShelf, type ProgramShelf, type Reach } from '../job/loadJob.ts'
 import { type Memo, newMemo, toldMemo } from '../job/memo.ts'
 import type { JobOutcome } from '../job/outcome.ts'
 import { LIMITS, type Usual } from '../job/reading/defaults.ts'
 import type { LoadedJob } from '../job/runJob.ts'
-import type { Limits } from '../job/sheet.ts'
+import type { Limits, Sheet } from '../job/sheet.ts'
 import { folderOf, liesIn } from '../job/uris.ts'
 import type { Workspace } from '../job/workspace.ts'
 import type { DialectChoice } from '../machine/dialect.ts'
@@ -200,10 +200,15 @@ async function checkLone(
   signal: AbortSignal | undefined,
 ): Promise<Checked> {
   const program = shelf.read(uri, bytes, settings.dialect)
-  const programs = new Map([[uri, program]])
   const tooLarge = settings.largestText !== undefined && bytes.length > settings.largestText
   const document = tooLarge || program.forPrinter ? undefined : commentSheet(uri, program, usualOf(settings))
-  if (document?.sheet) return checkLoaded(uri, { document, programs }, settings, { shelf, memo }, signal)
+  if (document?.sheet) {
+    // The bits are known only now; what moves a bit aside by its radius waits for that.
+    const diameters = program.notSimulated.length > 0 ? diametersFor(document.sheet, uri) : undefined
+    const known = diameters ? shelf.read(uri, bytes, settings.dialect, diameters) : program
+    return checkLoaded(uri, { document, programs: new Map([[uri, known]]) }, settings, { shelf, memo }, signal)
+  }
+  const programs = new Map([[uri, program]])
   const text = checkProgram(uri, program, settings)
   const declared = document ? checkSheet(document, settings).findings : []
   const notes = tooLarge ? ['this program is so large that only its text is checked'] : []
@@ -223,16 +228,17 @@ async function checkLoaded(
   return { uri, ...checkJob(outcome, settings), outcome, programs, notes: [] }
 }
 
-/** What can be said of a program at once, without the wood: the language's findings. */
+/** What can be said of a program of a job at once, without the wood: the language's findings. */
 export async function checkText(
   workspace: Workspace,
   uri: string,
   settings: CheckSettings,
-  dialect: DialectChoice,
+  sheet: Sheet,
 ): Promise<readonly Finding[]> {
   const bytes = await workspace.read(uri)
   if (bytes === undefined || isBinary(bytes)) return []
-  return checkProgram(uri, readProgram(bytes, { dialect }), settings).findings
+  const program = readProgram(bytes, { dialect: sheet.machine.dialect, toolDiameters: diametersFor(sheet, uri) })
+  return checkProgram(uri, program, settings).findings
 }
 
 function nothing(uri: string): Checked {

@@ -4,24 +4,29 @@ import { USUAL, type Usual } from './reading/defaults.ts'
 import { hintFor } from './reading/nearestName.ts'
 import { readSheet } from './readSheet.ts'
 import type { LoadedJob } from './runJob.ts'
-import type { DialectChoice } from './sheet.ts'
+import type { DialectChoice, Sheet } from './sheet.ts'
 import type { SheetDocument, SheetProblem } from './sheetDocument.ts'
 import { fileName, folderOf } from './uris.ts'
 import type { Workspace } from './workspace.ts'
 
 /** What was read before, so that only what changed is read again: the same bytes give the same object. */
 export interface ProgramShelf {
-  read(uri: string, bytes: Uint8Array, dialect: DialectChoice): Program
+  /** @param diameters of the bits by number, mm, for what G41 and G42 do */
+  read(uri: string, bytes: Uint8Array, dialect: DialectChoice, diameters?: Diameters): Program
   sheet(uri: string, bytes: Uint8Array, usual: Usual): SheetDocument
 }
+
+export type Diameters = ReadonlyMap<number, number>
 
 /** A shelf that keeps the last reading of each program in each dialect that it is read in, and of each sheet. */
 export function newProgramShelf(): ProgramShelf {
   const programs = lastReadings<Program>()
   const sheets = lastReadings<SheetDocument>()
   return {
-    read: (uri, bytes, dialect) =>
-      programs(`${uri}\n${JSON.stringify(dialect)}`, bytes, () => readProgram(bytes, { dialect })),
+    read: (uri, bytes, dialect, toolDiameters) =>
+      programs(`${uri}\n${JSON.stringify([dialect, [...(toolDiameters ?? [])]])}`, bytes, () =>
+        readProgram(bytes, { dialect, toolDiameters }),
+      ),
     sheet: (uri, bytes, usual) =>
       sheets(`${uri}\n${JSON.stringify(usual)}`, bytes, () => readSheet(uri, new TextDecoder().decode(bytes), usual)),
   }
@@ -79,11 +84,26 @@ export async function loadJob(
     }
     const text = await workspace.read(setup.program)
     if (text && text.length > largest) missing.push(largeProgram(document, setup.index, text.length, largest))
-    else if (text) programs.set(setup.program, shelf.read(setup.program, text, sheet.machine.dialect))
-    else missing.push(await missingFile(workspace, document, setup.index, setup.program))
+    else if (text) {
+      const diameters = diametersFor(sheet, setup.program)
+      programs.set(setup.program, shelf.read(setup.program, text, sheet.machine.dialect, diameters))
+    } else missing.push(await missingFile(workspace, document, setup.index, setup.program))
   }
   if (missing.length === 0) return { document, programs }
   return { document: { ...document, problems: [...document.problems, ...missing] }, programs }
+}
+
+/**
+ * Diameters of a sheet's bits, mm, by number. A program without T words compensates for the bit that stands in the
+ * spindle when it begins (number 0), where all its set-ups say the same one.
+ */
+export function diametersFor({ bits, setups }: Sheet, program: string): Diameters {
+  const diameters = new Map([...bits].map(([number, { diameter }]) => [number, diameter]))
+  const starts = new Set(setups.flatMap(each => (each.kind === 'program' && each.program === program ? each.bit : [])))
+  const [start] = starts
+  const known = starts.size === 1 && start !== undefined ? diameters.get(start) : undefined
+  if (known !== undefined && !diameters.has(0)) diameters.set(0, known)
+  return diameters
 }
 
 function largeProgram(document: SheetDocument, index: number, bytes: number, largest: number): SheetProblem {

@@ -9,8 +9,8 @@ import {
   unitsOf,
 } from '../features/check.ts'
 import { atBothEnds, type Shown } from '../features/sheet/bothEnds.ts'
+import type { Sheet } from '../job/sheet.ts'
 import type { Workspace } from '../job/workspace.ts'
-import type { DialectChoice } from '../machine/dialect.ts'
 import type { Finding } from '../rules/rule.ts'
 import type { Position, Range } from '../syntax/source.ts'
 import type { Documents } from './documents.ts'
@@ -201,9 +201,9 @@ export class Checker {
     const { snapshot, signal } = this.#begin()
     const names = await unitsOf(snapshot, uri, settings)
     this.#stillTrue(snapshot, signal)
-    const dialect = this.#dialectOf(names, uri)
-    if (dialect) {
-      const text = await checkText(snapshot, uri, settings, dialect)
+    const sheet = this.#sheetOf(names, uri)
+    if (sheet) {
+      const text = await checkText(snapshot, uri, settings, sheet)
       this.#stillTrue(snapshot, signal)
       const said = text.map(finding => `${finding.code} ${finding.message}`).join('\n')
       if (said !== (this.#textSaid.get(uri) ?? '')) this.#host.show(uri, text)
@@ -227,11 +227,11 @@ export class Checker {
   }
 
   /**
-   * What a program is written in, where its text is worth a check of its own before its job: the job takes long and is
+   * The sheet that a program is read by, where its text is worth a check of its own before its job: the job takes long and is
    * known from before. Of a program without wood the text is all there is.
    */
-  #dialectOf(units: readonly string[], uri: string): DialectChoice | undefined {
-    return isSheet(uri) ? undefined : this.#units.get(units[0])?.result.outcome?.sheet.machine.dialect
+  #sheetOf(units: readonly string[], uri: string): Sheet | undefined {
+    return isSheet(uri) ? undefined : this.#units.get(units[0])?.result.outcome?.sheet
   }
 
   async #checkUnit(uri: string, settings: CheckSettings): Promise<Unit> {

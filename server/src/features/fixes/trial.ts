@@ -21,7 +21,8 @@ export function checkedWith(trial: Trial, file: string, text: string): Promise<C
     list: folder => workspace.list(folder),
   }
   const shelf: Kept['shelf'] = {
-    read: (uri, from, dialect) => (uri === file ? readProgram(from, { dialect }) : kept.shelf.read(uri, from, dialect)),
+    read: (uri, from, dialect, toolDiameters) =>
+      uri === file ? readProgram(from, { dialect, toolDiameters }) : kept.shelf.read(uri, from, dialect, toolDiameters),
     sheet: kept.shelf.sheet,
   }
   return checkUnit(aside, checked.uri, settings, { shelf, memo: quietMemo(kept.memo) }, signal)

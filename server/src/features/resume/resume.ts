@@ -24,9 +24,11 @@ export type Resumed = { readonly text: string; readonly notes: readonly string[]
  * @param line 0-based; where nothing can begin there, the notes say with which line it goes on instead
  * @param name of the program, for its first line
  */
-export function resume(source: Source, run: Run, line: number, sheet: Sheet, name: string): Resumed {
+export function resume(written: Source, run: Run, line: number, sheet: Sheet, name: string): Resumed {
   try {
     const { program } = run
+    // As the job has read it, with the bits' radii that the text alone does not tell.
+    const source = { ...written, program }
     const start = startFrom(source, line, (from, to) => onlyTravels(run, from, to))
     const bit = run.bitOfState[program.motions.state[start.motion]]
     if (!bit) throw new Refusal('Which bit is in the spindle at that line is not known.')

@@ -1,3 +1,4 @@
+import { diametersFor } from '../../job/loadJob.ts'
 import type { Run } from '../../job/outcome.ts'
 import type { Sheet } from '../../job/sheet.ts'
 import { bitsOfStates } from '../../job/startingBits.ts'
@@ -29,7 +30,8 @@ const SAME_PLACE = 1e-3
  */
 export function mustLeaveTheSame(entry: Entry, written: Written, sheet: Sheet, anew: number): void {
   const { source, run, wood } = entry
-  const resumed = readProgram(new TextEncoder().encode(written.text), { dialect: source.dialect })
+  const toolDiameters = diametersFor(sheet, run.setup.program)
+  const resumed = readProgram(new TextEncoder().encode(written.text), { dialect: source.dialect, toolDiameters })
   const worse = resumed.problems.find(({ code }) => !run.program.problems.some(each => each.code === code))
   if (worse) throw new Refusal(`It could not be written without a fault: ${worse.message}`)
   mustGoOnAsBefore(run.program, resumed, anew)
