@@ -20,20 +20,21 @@ export class MotionStore {
   private turns = NO_TURNS
   private centres = NO_CENTRES
   /** Of the arcs that start elsewhere than where the motion before them in this store ends. */
-  private readonly starts = new Map<number, readonly [number, number]>()
+  private starts: Map<number, readonly [number, number]> | undefined
 
   constructor(size: number) {
-    // One piece of memory for all: the engine counts and sweeps each by itself.
     const room = Math.ceil(size / 8) * 8
-    const memory = new ArrayBuffer(room * (3 * 8 + 3 * 4 + 2))
-    this.x = new Float64Array(memory, 0, room)
-    this.y = new Float64Array(memory, room * 8, room)
-    this.z = new Float64Array(memory, room * 16, room)
-    this.line = new Uint32Array(memory, room * 24, room)
-    this.state = new Uint32Array(memory, room * 28, room)
-    this.arc = new Int32Array(memory, room * 32, room)
-    this.kind = new Uint8Array(memory, room * 36, room)
-    this.flags = new Uint8Array(memory, room * 37, room)
+    const together = room < APART ? new ArrayBuffer(room * (3 * 8 + 3 * 4 + 2)) : undefined
+    const memory = (bytes: number): ArrayBuffer => together ?? new ArrayBuffer(room * bytes)
+    const at = (bytes: number): number => (together ? room * bytes : 0)
+    this.x = new Float64Array(memory(8), 0, room)
+    this.y = new Float64Array(memory(8), at(8), room)
+    this.z = new Float64Array(memory(8), at(16), room)
+    this.line = new Uint32Array(memory(4), at(24), room)
+    this.state = new Uint32Array(memory(4), at(28), room)
+    this.arc = new Int32Array(memory(4), at(32), room)
+    this.kind = new Uint8Array(memory(1), at(36), room)
+    this.flags = new Uint8Array(memory(1), at(37), room)
   }
 
   add(kind: number, flags: number, x: number, y: number, z: number, line: number, state: number, arc: number): void {
@@ -67,11 +68,14 @@ export class MotionStore {
     goesOn: boolean,
   ): number {
     const n = this.arcCount++
-    if (n === this.turns.length) this.growArcs(Math.max(2 * n, this.kind.length >> 1, 64))
+    if (n === this.turns.length) this.growArcs(Math.max(2 * n, this.kind.length))
     this.turns[n] = (plane === 'XY' ? 0 : plane === 'ZX' ? 2 : 4) + (counterClockwise ? 1 : 0)
     this.centres[2 * n] = centreU
     this.centres[2 * n + 1] = centreV
-    if (!goesOn) this.starts.set(n, [startU, startV])
+    if (!goesOn) {
+      this.starts ??= new Map()
+      this.starts.set(n, [startU, startV])
+    }
     return n
   }
 
@@ -88,7 +92,7 @@ export class MotionStore {
     const plane = PLANES[turn >> 1]
     const [u, v] = PLANE_AXES[plane]
     const columns = [this.x, this.y, this.z]
-    const start = this.starts.get(n) ?? ([columns[u][motion - 1], columns[v][motion - 1]] as const)
+    const start = this.starts?.get(n) ?? ([columns[u][motion - 1], columns[v][motion - 1]] as const)
     const end = [columns[u][motion], columns[v][motion]] as const
     return arcAbout(plane, start, end, [this.centres[2 * n], this.centres[2 * n + 1]], turn % 2 === 1)
   }
@@ -117,6 +121,13 @@ export class MotionStore {
 }
 
 const COLUMNS = ['x', 'y', 'z', 'line', 'state', 'arc', 'kind', 'flags'] as const
+
+/**
+ * From so many motions on each column is a piece of memory of its own. Below, one piece for all: the engine counts and
+ * sweeps each by itself. Above, one piece would be longer than what the system's allocator keeps to be used again (32 MB
+ * with glibc), and memory that is new to the process costs more than all that is written into it.
+ */
+const APART = 100_000
 
 /** Most programs that have no arc, and most edits, want no room for any. */
 const NO_TURNS = new Uint8Array(0)
