@@ -84,7 +84,13 @@ export class Modal {
 
   copy(): Modal {
     const copy = Object.assign(new Modal(), this)
-    for (const key of COPIED) (copy as unknown as Record<string, unknown>)[key] = [...(this[key] as unknown[])]
+    copy.shift = [...this.shift]
+    copy.savedShift = [...this.savedShift]
+    copy.offset = [...this.offset]
+    copy.start = [...this.start]
+    copy.position = [...this.position]
+    copy.moved = [...this.moved]
+    copy.cycle = [...this.cycle]
     return copy
   }
 
@@ -121,7 +127,6 @@ const SHARING = [
   ['selectedWord', 'lateSelectionWord'],
   ['lateSelectionWord', 'toolWord'],
 ] as const
-const COPIED = ['shift', 'savedShift', 'offset', 'start', 'position', 'moved', 'cycle'] as const
 const KEYS: readonly string[] = Object.keys(new Modal()).filter(key => !(ANCHORS as readonly string[]).includes(key))
 
 const isOne = (a: Anchor | undefined, b: Anchor | undefined): boolean => (a && standing(a)) === (b && standing(b))

@@ -44,7 +44,7 @@ export class Run {
   /** The line is never reached: it is read for its text alone. */
   onlyText = false
   /** The parameters as this chunk has made them; those it began with belong to others as well. */
-  private ownParameters = new Map<number | string, number>()
+  private ownParameters: Map<number | string, number> | undefined
   private stateChanged = true
   private before: Before = NOTHING_BEFORE
 
@@ -71,7 +71,7 @@ export class Run {
     this.out = new Outcome(store, store.count, before.lines, store.arcCount)
     this.out.firstState = before.states
     this.stateChanged = true
-    this.ownParameters = new Map()
+    this.ownParameters = undefined
   }
 
   /** Puts what came out into the chunk. */
@@ -154,7 +154,7 @@ export class Run {
   }
 
   setParameter(target: number | string, value: number): void {
-    if (this.modal.parameters !== this.ownParameters) {
+    if (this.ownParameters === undefined || this.modal.parameters !== this.ownParameters) {
       this.ownParameters = new Map(this.modal.parameters)
       this.modal.parameters = this.ownParameters
     }
