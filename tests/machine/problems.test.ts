@@ -99,3 +99,12 @@ test('F counts in the units before G20 on its line (NISTIR 6556, Table 8), in it
   // The compact dialect takes the units of the line (from memory).
   expect(feed('G21\nG20 G1 X1 F10\nM2', 'compact')).toBe(254)
 })
+
+test('a number beyond all measure is no place to go to, and the next line is read on', () => {
+  const { motions, problems } = read(`G21 G90\nG1 F100 X${'9'.repeat(400)} Y2\nX3\nM2\n`)
+  expect([...motions.x].filter(x => Math.abs(x) === Number.POSITIVE_INFINITY)).toEqual([])
+  expect(motions.x.at(-1)).toBe(3)
+  expect(problems.filter(({ code }) => code === 'syntax/bad-number').map(({ span }) => span)).toEqual([
+    { line: 1, start: 8, end: 409 },
+  ])
+})

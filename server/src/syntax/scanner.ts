@@ -155,12 +155,14 @@ function scanWord(bytes: Uint8Array, at: number, n: number, out: TokenBuffer): n
     end[n] = endOfBadNumber(bytes, Math.max(stop, at + 1), p)
     return end[n]
   }
-  kind[n] = letter
   // An integer below 2^53 over a power of ten is rounded once: the same double that Number() gives.
   const exact = mantissa < 9007199254740992 && decimals <= 22
   const magnitude = exact ? mantissa / POWERS[decimals] : Number(squeezed(bytes, digitsFrom, stop))
-  value[n] = negative ? -magnitude : magnitude
   end[n] = stop
+  // Hundreds of digits are beyond every double: no motion may go to infinity.
+  const readable = Number.isFinite(magnitude)
+  kind[n] = readable ? letter : Token.badNumber
+  if (readable) value[n] = negative ? -magnitude : magnitude
   return p
 }
 
