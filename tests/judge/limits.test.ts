@@ -110,7 +110,7 @@ describe('the judge sees', () => {
     expect(over([{ name: 'r', blank: 'dish', insert: { resin: {}, into: 'a' } }])).toEqual([])
   })
 
-  it('room under a part of the plug where the pocket is deeper, if that stays covered', () => {
+  describe('under an inlay', () => {
     const plug = ['G21 G90 S16000 M3', 'G0 X27.1 Y40 Z5', 'G1 Z-8.4 F300', 'G3 X27.1 I22.9', 'G1 X25', 'G3 X25 I25']
     const pocket = (...more: readonly string[]) => {
       const lines = ['G21 G90 S16000 M3', 'G0 X50 Y40 Z5', 'G1 Z-8 F300']
@@ -123,24 +123,35 @@ describe('the judge sees', () => {
       return lines.join('\n')
     }
     const end = ['G0 Z5', 'M5', 'M30']
-    const beneath = (pocketText: string, depth: number) =>
+    const inlaid = (pocketText: string, ...depths: readonly number[]) =>
       harms({
         setups: [
           { name: 'plug', blank: 'dish2', program: 'plug.nc', makes: 'plug', sawAt: 8.4, bit: '1' },
           { name: 'pocket', blank: 'dish', face: 'underside', program: 'pocket.nc', makes: 'pocket', bit: '1' },
           { name: 'glue', blank: 'dish', insert: { plug: 'plug', into: 'pocket', glueLine: 0.1 } },
-          { name: 'cavity', blank: 'dish', program: 'cavity.nc', makes: 'cavity', bit: '1' },
+          ...depths.map((depth, k) => {
+            return { name: `cavity ${k}`, blank: 'dish', program: `${depth}.nc`, makes: 'cavity', bit: '1' }
+          }),
         ],
         files: {
           'plug.nc': [...plug, ...end].join('\n'),
           'pocket.nc': [pocketText, ...end].join('\n'),
-          'cavity.nc': [cavity(depth), ...end].join('\n'),
+          ...Object.fromEntries(depths.map(depth => [`${depth}.nc`, [cavity(depth), ...end].join('\n')])),
         },
-      }).includes('hollow beneath')
-    const trench = ['G1 X45 Y40', 'Z-9.5 F300', 'X55 F1500']
-    expect(beneath(pocket(), 6)).toBe(false)
-    expect(beneath(pocket(...trench), 6)).toBe(true)
-    // The cavity passes the buried face: nothing is left to cover the room.
-    expect(beneath(pocket(...trench), 13)).toBe(false)
+      })
+
+    it('room where the pocket is deeper, if that stays covered', () => {
+      const trench = ['G1 X45 Y40', 'Z-9.5 F300', 'X55 F1500']
+      expect(inlaid(pocket(), 6)).not.toContain('hollow beneath')
+      expect(inlaid(pocket(...trench), 6)).toContain('hollow beneath')
+      // The cavity passes the buried face: nothing is left to cover the room.
+      expect(inlaid(pocket(...trench), 13)).not.toContain('hollow beneath')
+    })
+
+    it('too little past the buried face, 7.9 above the bed, whatever the roughing left to the last cut', () => {
+      expect(inlaid(pocket(), 12.3)).toContain('not revealed')
+      expect(inlaid(pocket(), 12.2, 12.3)).toContain('not revealed')
+      expect(inlaid(pocket(), 12.5, 12.7)).not.toContain('not revealed')
+    })
   })
 })

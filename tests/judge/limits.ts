@@ -221,9 +221,9 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
     a.setup.face === lie.setup.face && a.setup.turn === lie.setup.turn && a.setup.spin === lie.setup.spin
   if (!same(done)) return
   const end = done.after
-  const cut = Uint8Array.from(end.hi, (_, index) =>
-    cavity.before.top(index) - cavity.after.top(index) > contact ? 1 : 0,
-  )
+  // Roughed out in a set-up of its own, the cavity begins there: the last one meets an inlay that is cut already.
+  const { before } = copy.stages.find(s => s.setup.makes === 'cavity' && s.setup.blank === lie.setup.blank && same(s))!
+  const cut = Uint8Array.from(end.hi, (_, index) => (before.top(index) - cavity.after.top(index) > contact ? 1 : 0))
   const through = (index: number): boolean => end.solid(index) <= 0
   const inside = insideOutline(end, outline && same(outline) ? outline : undefined)
   let [floor, reveal, left] = [Infinity, Infinity, Infinity]
@@ -233,8 +233,8 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
     if (cavity.after.top(index) - end.top(index) > contact) continue
     // The film of glue between wood and insert is solid as well.
     floor = Math.min(floor, through(index) ? 0 : end.top(index) - end.bottom(index))
-    if (!hasInsert(cavity.before, index)) continue
-    reveal = Math.min(reveal, cavity.before.insertHi[index] - cavity.after.top(index))
+    if (!hasInsert(before, index)) continue
+    reveal = Math.min(reveal, before.insertHi[index] - cavity.after.top(index))
     const stays = Math.max(0, end.insertHi[index] - end.insertLo[index])
     left = Math.min(left, stays)
     if (stays <= 0) gone = true
@@ -242,7 +242,7 @@ function judgePiece(trial: Trial, copy: CopyTrial, add: Add): void {
   if (floor < limits.floor * unit - 0.01) job('floor too thin', cavity)
   if (Number.isFinite(reveal) && reveal < limits.reveal * unit - 0.01) job('not revealed', cavity)
   if (left < limits.inlayLeft * unit - 0.01) job(gone ? 'inlay gone' : 'inlay too thin', cavity)
-  const covered = cut.some((own, index) => !own && inside[index] && hasInsert(cavity.before, index))
+  const covered = cut.some((own, index) => !own && inside[index] && hasInsert(before, index))
   if (covered && copy.glue !== undefined && copy.glue > limits.gapBeneath * unit + 0.01)
     job('room beneath', stageOf(copy, 'pocket'))
   const pocket = stageOf(copy, 'pocket')

@@ -54,10 +54,10 @@ export interface TrialSheet extends Json {
   keepOut?: { setup: string; box: number[][]; height: number }[]
 }
 
-/** One set-up as it went. */
 const lies = ({ face = 'top', turn = 'sideways', spin = 0 }: TrialSetup): string =>
   face === 'top' ? `${face} ${spin}` : `${face} ${turn} ${spin}`
 
+/** One set-up as it went. */
 export interface Stage {
   readonly setup: TrialSetup
   readonly steps: readonly Step[]
