@@ -132,44 +132,19 @@ function joinPath(chunks: readonly Chunk[]): { motions: Motions; states: readonl
   }
   const { start } = chunks[chunks.length - 1].outcome
   const { store } = chunks[0].outcome
-  const columns = seams.every(seam => standsAsItIs(seam, store)) ? store : copyOf(seams, count)
-  return { motions: new Path(columns, count, seams, start), states }
-}
-
-/** A class, for the engine would take each path for a kind of object of its own if it were made with a getter in place. */
-class Path implements Motions {
-  readonly kind: Uint8Array
-  readonly flags: Uint8Array
-  readonly x: Float64Array
-  readonly y: Float64Array
-  readonly z: Float64Array
-  readonly line: Uint32Array
-  readonly state: Uint32Array
-  readonly arc: Int32Array
-  private allArcs: readonly Arc[] | undefined
-
-  /** @param columns that of a program not edited since it was read is its store: nothing is copied. */
-  constructor(
-    columns: MotionStore,
-    readonly count: number,
-    private readonly seams: readonly Seam[],
-    readonly start: readonly [number, number, number],
-  ) {
-    this.kind = columns.kind.subarray(0, count)
-    this.flags = columns.flags.subarray(0, count)
-    this.x = columns.x.subarray(0, count)
-    this.y = columns.y.subarray(0, count)
-    this.z = columns.z.subarray(0, count)
-    this.line = columns.line.subarray(0, count)
-    this.state = columns.state.subarray(0, count)
-    this.arc = columns.arc.subarray(0, count)
+  const path = seams.every(seam => standsAsItIs(seam, store)) ? viewOf(store, count) : copyOf(seams, count)
+  let arcs: readonly Arc[] | undefined
+  const motions = {
+    count,
+    ...path,
+    // Whoever asks for one arc asks for all of them, and many never do.
+    get arcs() {
+      arcs ??= arcsOf(seams)
+      return arcs
+    },
+    start,
   }
-
-  /** Whoever asks for one arc asks for all of them, and many never do. */
-  get arcs(): readonly Arc[] {
-    this.allArcs ??= arcsOf(this.seams)
-    return this.allArcs
-  }
+  return { motions, states }
 }
 
 /** Where a chunk's motions go in the path, and from what its lines, states and arcs are counted there. */
@@ -180,6 +155,8 @@ interface Seam {
   readonly state: number
   readonly arc: number
 }
+
+type PathColumns = Omit<Motions, 'count' | 'arcs' | 'start'>
 
 function standsAsItIs({ outcome, at, line, state, arc }: Seam, store: MotionStore): boolean {
   if (outcome.motionCount === 0) return true
@@ -192,8 +169,22 @@ function standsAsItIs({ outcome, at, line, state, arc }: Seam, store: MotionStor
   )
 }
 
-function copyOf(seams: readonly Seam[], count: number): MotionStore {
-  const to = new MotionStore(count)
+/** A program that has not been edited since it was read is its store: nothing is copied. */
+function viewOf(store: MotionStore, count: number): PathColumns {
+  return {
+    kind: store.kind.subarray(0, count),
+    flags: store.flags.subarray(0, count),
+    x: store.x.subarray(0, count),
+    y: store.y.subarray(0, count),
+    z: store.z.subarray(0, count),
+    line: store.line.subarray(0, count),
+    state: store.state.subarray(0, count),
+    arc: store.arc.subarray(0, count),
+  }
+}
+
+function copyOf(seams: readonly Seam[], count: number): PathColumns {
+  const to = viewOf(new MotionStore(count), count)
   for (const seam of seams) {
     const { outcome, at } = seam
     const { store, firstMotion, motionCount } = outcome
@@ -240,30 +231,22 @@ function commentOf(
 const DECODER = new TextDecoder()
 
 function stateOf(record: StateRecord, changesBits: boolean): ModalState {
-  const { selected, selectedWord, tool, toolWord } = record
+  const { selected, selectedWord, ...state } = record
+  const place = (anchor: Anchor | undefined): TextSpan | undefined => {
+    if (!anchor) return undefined
+    const { chunk, line, start, end } = standing(anchor)
+    return { line: line + chunk.firstLine, start, end }
+  }
   // In a program without any M6 the bit that T chose is the one in the spindle.
   const byT = !changesBits && selected !== undefined && selected !== 0
-  // Field by field: to leave two out of a copy takes the engine several times as long.
   return {
-    units: record.units,
-    plane: record.plane,
-    feed: record.feed,
-    feedWord: placeOf(record.feedWord),
-    inverseTime: record.inverseTime,
-    speed: record.speed,
-    speedWord: placeOf(record.speedWord),
-    spindle: record.spindle,
-    spindleWord: placeOf(record.spindleWord),
-    tool: byT ? selected : tool,
-    toolWord: placeOf(byT ? selectedWord : toolWord),
-    offset: record.offset,
+    ...state,
+    tool: byT ? selected : state.tool,
+    feedWord: place(state.feedWord),
+    speedWord: place(state.speedWord),
+    spindleWord: place(state.spindleWord),
+    toolWord: place(byT ? selectedWord : state.toolWord),
   }
-}
-
-function placeOf(anchor: Anchor | undefined): TextSpan | undefined {
-  if (!anchor) return undefined
-  const { chunk, line, start, end } = standing(anchor)
-  return { line: line + chunk.firstLine, start, end }
 }
 
 function words(chunk: Chunk, within: number, line: number): Word[] {
