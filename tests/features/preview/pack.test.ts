@@ -1,5 +1,7 @@
 import { beforeAll, expect, test } from 'vitest'
 import { previewJobOf } from '../../../server/src/features/preview/pack.ts'
+import type { PreviewJob } from '../../../server/src/features/preview/protocol.ts'
+import { jobFromText, jobToText } from '../../../server/src/features/preview/wire.ts'
 import type { JobOutcome } from '../../../server/src/job/outcome.ts'
 import type { Finding } from '../../../server/src/rules/rule.ts'
 import { workOut } from '../../job/run.ts'
@@ -37,4 +39,14 @@ test('what is found in other copies is counted there', () => {
     ['B', 3],
     ['C', 2],
   ])
+})
+
+test('what is sent as text comes back as it was, arcs and all', () => {
+  const job = previewJobOf(outcome, 'A', [])
+  const back = jobFromText(jobToText(job))
+  const arcs = (of: PreviewJob) => of.setups.map(setup => (setup.kind === 'program' ? setup.motions.arcs : []))
+  expect(arcs(job).flat().length).toBeGreaterThan(0)
+  expect(arcs(back)).toEqual(arcs(job))
+  // So is what crosses to a thread or a worker.
+  expect(arcs(structuredClone(job))).toEqual(arcs(job))
 })
