@@ -1,11 +1,11 @@
-// Bundles the bench and runs it: through a loader of TypeScript everything would be several times slower. Whatever
-// follows `--` goes to the bench.
+// Bundles the bench and runs it; whatever follows `--` goes to it.
 import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
+import { forNode } from './forNode.mjs'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 // Not in dist/: a build made meanwhile would sweep it away.
@@ -19,13 +19,8 @@ await build({
   entryPoints,
   outdir: out,
   outExtension: { '.js': '.cjs' },
-  bundle: true,
-  platform: 'node',
   format: 'cjs',
-  target: 'node20',
-  mainFields: ['module', 'main'],
-  logLevel: 'warning',
-  loader: { '.md': 'text', '.css': 'text' },
+  ...forNode,
 })
 // Garbage of one side is swept up before the other is timed.
 const run = spawnSync(process.execPath, ['--expose-gc', join(out, 'bench.cjs'), ...process.argv.slice(2)], {

@@ -1,11 +1,12 @@
-// Bundles one of the long runs (faults, fuzz, endurance) and runs it: through a loader of TypeScript it would be several
-// times slower. `node .build/run.mjs tests/fuzz/fuzz.ts …`; whatever follows the file goes to it.
+// Bundles one of the long runs (faults, fuzz, endurance) and runs it: `node .build/run.mjs tests/fuzz/fuzz.ts …`; whatever
+// follows the file goes to it.
 import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { basename, dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
+import { forNode } from './forNode.mjs'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const [entry, ...rest] = process.argv.slice(2)
@@ -17,13 +18,8 @@ try {
     absWorkingDir: root,
     entryPoints: [entry],
     outfile,
-    bundle: true,
-    platform: 'node',
     format: 'esm',
-    target: 'node20',
-    mainFields: ['module', 'main'],
-    logLevel: 'warning',
-    loader: { '.md': 'text', '.css': 'text' },
+    ...forNode,
     // What packages of the older kind ask for.
     banner: { js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url)" },
   })

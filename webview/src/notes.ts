@@ -1,5 +1,6 @@
 import type { PreviewFinding, PreviewJob } from '../../server/src/features/preview/protocol.ts'
 import type { Figure } from '../../server/src/job/outcome.ts'
+import { GRAVITY } from '../../server/src/rules/rule.ts'
 import { fileName, make, mm, mm2 } from './dom.ts'
 
 /** Figures of the job as pencil notes at the side, with what was found about each. */
@@ -72,7 +73,6 @@ function notesOf(job: PreviewJob): Note[] {
   return notes
 }
 
-const grave = { error: 2, warning: 1, information: 0 } as const
 const mark = { error: 'will spoil the work', warning: 'look at this', information: 'worth a look' } as const
 
 /** The notes; `goTo` is called when a finding is chosen. */
@@ -98,7 +98,7 @@ export function newNotes(goTo: (finding: PreviewFinding) => void): Notes {
       for (const note of notes) {
         const worst = job.findings
           .filter(finding => note.codes.includes(finding.code))
-          .sort((a, b) => grave[b.severity] - grave[a.severity])[0]
+          .sort((a, b) => GRAVITY[b.severity] - GRAVITY[a.severity])[0]
         const row = make('div', worst ? `note ${worst.severity}` : 'note')
         const value = make('dd', 'value', note.value)
         row.append(make('dt', '', note.name), value)
@@ -161,7 +161,7 @@ function nothingFound({ copy, figuresOfCopies }: PreviewJob): string {
 }
 
 function findingsOf(job: PreviewJob, goTo: (finding: PreviewFinding) => void, wide: boolean): HTMLElement {
-  const sorted = [...job.findings].sort((a, b) => grave[b.severity] - grave[a.severity])
+  const sorted = [...job.findings].sort((a, b) => GRAVITY[b.severity] - GRAVITY[a.severity])
   const details = make('details', 'findings')
   details.open = wide && sorted.length > 0 && sorted.length <= 4
   if (!sorted.length) return make('p', 'findings none', nothingFound(job))

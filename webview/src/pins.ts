@@ -1,4 +1,5 @@
 import type { PreviewFinding, PreviewJob } from '../../server/src/features/preview/protocol.ts'
+import { GRAVITY } from '../../server/src/rules/rule.ts'
 import { pointAsReceived } from '../../server/src/stock/lie.ts'
 import type { Moment } from './clock.ts'
 import { fileName, make } from './dom.ts'
@@ -14,7 +15,6 @@ export interface Pinned {
 
 /** More would cover the piece. */
 const MOST = 40
-const grave = { error: 2, warning: 1, information: 0 } as const
 
 /** Figures that a finding of a job speaks of, by code: where the figure was found is where the pin goes. */
 const figures = {
@@ -29,7 +29,7 @@ export function pinsOf(job: PreviewJob, moment: Moment): Pinned[] {
   const blank = blankAt(job, moment.setup)
   if (!blank) return []
   const pins: Pinned[] = []
-  const sorted = [...job.findings].sort((a, b) => grave[b.severity] - grave[a.severity])
+  const sorted = [...job.findings].sort((a, b) => GRAVITY[b.severity] - GRAVITY[a.severity])
   for (const finding of sorted) {
     const at = placeOf(job, finding, moment, blank.name)
     if (at && pins.length < MOST) pins.push({ finding, at })

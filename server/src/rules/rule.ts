@@ -7,6 +7,9 @@ import type { Cure } from './cure.ts'
 
 export type Severity = 'error' | 'warning' | 'information'
 
+/** Higher is worse. */
+export const GRAVITY: Readonly<Record<Severity, number>> = { information: 1, warning: 2, error: 3 }
+
 /** Where a finding points: words of the program at hand or of another one, a field of the sheet, a part of its text. */
 export type Place =
   | TextSpan

@@ -4,7 +4,7 @@ import { difference, fixAll } from '../features/fixes/fixAll.ts'
 import { fixesFor, isFixable } from '../features/fixes/fixesFor.ts'
 import type { Fix } from '../features/sheet/fix.ts'
 import type { Workspace } from '../job/workspace.ts'
-import type { Finding, Severity } from '../rules/rule.ts'
+import { type Finding, GRAVITY } from '../rules/rule.ts'
 import type { Range } from '../syntax/source.ts'
 import type { Checker } from './checker.ts'
 import type { Client } from './client.ts'
@@ -20,8 +20,6 @@ export interface AllOfKind {
   readonly uri: string
   readonly code: string
 }
-
-const rank: Readonly<Record<Severity, number>> = { error: 0, warning: 1, information: 2 }
 
 const titleOfAll = (code: string | undefined, fixed: number) =>
   code === undefined ? `Fix ${fixed} findings` : `Fix ${fixed} of: ${code}`
@@ -54,7 +52,7 @@ export class Fixes {
     const actions = new Map<string, CodeAction>()
     // Editors list them as they come, and Enter takes the first: a cure of what is worst.
     const worstFirst = [...this.#checker.foundAt(uri, range)].sort(
-      (a, b) => rank[a.found.severity] - rank[b.found.severity],
+      (a, b) => GRAVITY[b.found.severity] - GRAVITY[a.found.severity],
     )
     for (const { checked, found } of worstFirst) {
       const at = this.#put.rangeOut(uri, found.range)

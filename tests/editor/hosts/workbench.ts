@@ -37,13 +37,7 @@ export class Workbench {
   /** Puts the caret somewhere in the text in front, 1-based, and selects what follows, by keys alone. */
   async selectByKeys(line: number, from: number, to: number): Promise<void> {
     await this.command('Focus Active Editor Group')
-    await this.page.keyboard.press('Control+g')
-    const box = this.page.locator('.quick-input-widget .quick-input-box input')
-    await box.waitFor()
-    await box.fill(`:${line}:${from}`)
-    await this.page.keyboard.press('Enter')
-    await box.waitFor({ state: 'hidden' })
-    for (let column = from; column < to; column++) await this.page.keyboard.press('Shift+ArrowRight')
+    await this.#selectFromCaret(line, from, to)
   }
 
   get editor(): Locator {
@@ -85,6 +79,10 @@ export class Workbench {
   /** Selects columns of a line of the text in front, 1-based. */
   async select(line: number, from: number, to: number): Promise<void> {
     await this.editor.locator('.view-line').first().click()
+    await this.#selectFromCaret(line, from, to)
+  }
+
+  async #selectFromCaret(line: number, from: number, to: number): Promise<void> {
     await this.page.keyboard.press('Control+g')
     const box = this.page.locator('.quick-input-widget .quick-input-box input')
     await box.waitFor()

@@ -1,5 +1,6 @@
-import { expect, test } from 'vitest'
+import { test } from 'vitest'
 import { expectPart, FLAT_6 } from '../job.ts'
+import { expectOneOfThreeLevels } from './threeLevels.ts'
 
 test('the collet beside a wall', () => {
   expectPart(
@@ -35,25 +36,9 @@ test('a little above it', () => {
 })
 
 test('at three levels: one finding at the deepest, with the first beside it', () => {
-  const { findings } = expectPart(
-    `
-    G21 G90 M3 S16000
-    G0 Z5
-    G0 X30 Y30
-    G1 Z-13 F250
-    G1 X70 F1500
-    G1 Z-14 F250
-    G1 X30 F1500
-    G1 Z-15 F250
-    // ^^^^ depth/collet-contact: sticks out only 12 mm
-    G1 X70 F1500
-    G0 Z20
-    M30
-  `,
-    { bits: { 1: { ...FLAT_6, cuttingLength: 12, stickout: 12, maxPassDepth: 20 } } },
-    { ignore: ['plunge/onto-floor', 'depth/past-cutting-length'] },
-  )
-  const [found] = findings.filter(finding => finding.code === 'depth/collet-contact')
-  expect(found.found).toBeCloseTo(15)
-  expect(found.related.map(({ range }) => range.start.line)).toEqual([found.reach!.firstLine])
+  const bit = { ...FLAT_6, cuttingLength: 12, stickout: 12, maxPassDepth: 20 }
+  expectOneOfThreeLevels('depth/collet-contact', 'sticks out only 12 mm', bit, [
+    'plunge/onto-floor',
+    'depth/past-cutting-length',
+  ])
 })

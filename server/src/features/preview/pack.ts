@@ -1,7 +1,7 @@
 import { thicknessOf } from '../../job/measured.ts'
 import type { CopyFigures, CopyOutcome, JobOutcome, SetupOutcome } from '../../job/outcome.ts'
 import type { Blank, Sheet } from '../../job/sheet.ts'
-import type { Finding } from '../../rules/rule.ts'
+import { type Finding, GRAVITY } from '../../rules/rule.ts'
 import type { Bit } from '../../stock/bit.ts'
 import { EMPTY, type Stock } from '../../stock/stock.ts'
 import type { Joint, PreviewJob, PreviewSetup } from './protocol.ts'
@@ -41,11 +41,9 @@ export function previewJobOf(outcome: JobOutcome, copy: string, findings: readon
 
 const isTrueOf = ({ copies }: Finding, copy: string) => !copies || copies.includes(copy)
 
-const gravity = { error: 3, warning: 2, information: 1 } as const
-
 function worstOf({ copies }: JobOutcome, findings: readonly Finding[]): CopyOutcome | undefined {
   const worst = (copy: string) =>
-    Math.max(0, ...findings.filter(finding => isTrueOf(finding, copy)).map(({ severity }) => gravity[severity]))
+    Math.max(0, ...findings.filter(finding => isTrueOf(finding, copy)).map(({ severity }) => GRAVITY[severity]))
   return copies.reduce<CopyOutcome | undefined>(
     (best, each) => (best && worst(best.copy) >= worst(each.copy) ? best : each),
     undefined,

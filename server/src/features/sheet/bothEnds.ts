@@ -1,5 +1,5 @@
 import { ALL_RULES } from '../../rules/all.ts'
-import type { Finding } from '../../rules/rule.ts'
+import { type Finding, GRAVITY } from '../../rules/rule.ts'
 
 /** A finding as an editor shows it. */
 export interface Shown extends Finding {
@@ -24,16 +24,12 @@ export function atBothEnds(findings: readonly Finding[]): Shown[] {
       const known = ends.get(key)
       if (known?.origins.includes(finding)) continue
       // The gravest is what shows; all of them are led back to.
-      const shown = known && gravity(known) >= gravity(finding) ? known : { ...finding, file, range }
+      const shown = known && GRAVITY[known.severity] >= GRAVITY[finding.severity] ? known : { ...finding, file, range }
       const origins = [...(known?.origins ?? []), finding]
       ends.set(key, { ...shown, related: waysBack(origins), origins })
     }
   }
   return [...findings, ...ends.values()]
-}
-
-function gravity({ severity }: Finding): number {
-  return severity === 'error' ? 2 : severity === 'warning' ? 1 : 0
 }
 
 /** Each place once, whatever is found there. */

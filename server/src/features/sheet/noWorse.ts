@@ -1,6 +1,4 @@
-import type { CheckResult, Finding, Severity } from '../../rules/rule.ts'
-
-const gravity: Record<Severity, number> = { information: 1, warning: 2, error: 3 }
+import { type CheckResult, type Finding, GRAVITY } from '../../rules/rule.ts'
 
 /** Heights that come out of two runs differ by less than this, mm. */
 const SAME = 1e-3
@@ -16,7 +14,7 @@ export function noWorse(before: CheckResult, after: CheckResult, finding: Findin
     const then = was.get(kind)
     if (!then || now.count > then.count || now.gravest > then.gravest) return false
     if (kind !== own && now.past > then.past + SAME) return false
-    if (kind === own && now.gravest >= gravity[finding.severity]) return false
+    if (kind === own && now.gravest >= GRAVITY[finding.severity]) return false
   }
   return after.withheld.length <= before.withheld.length
 }
@@ -37,7 +35,7 @@ function kinds(findings: readonly Finding[]): Map<string, Kind> {
     const known = found.get(kindOf(finding)) ?? { count: 0, gravest: 0, past: 0 }
     found.set(kindOf(finding), {
       count: known.count + 1,
-      gravest: Math.max(known.gravest, gravity[finding.severity]),
+      gravest: Math.max(known.gravest, GRAVITY[finding.severity]),
       past: Math.max(known.past, Math.abs((finding.found ?? 0) - (finding.limit ?? finding.found ?? 0))),
     })
   }

@@ -1,7 +1,7 @@
 import type { Run } from '../../job/outcome.ts'
+import { exactFace } from '../../stock/exactFace.ts'
 import { pathOf } from '../../stock/path.ts'
 import { profileOf, radiusAt } from '../../stock/profile.ts'
-import { lowestOver, type Sweep, type Touch } from '../../stock/sweep.ts'
 import { CutIndex } from '../../stock/wallCuts.ts'
 
 const indices = new WeakMap<Run, CutIndex>()
@@ -25,14 +25,11 @@ const SAMPLES = [0.1, 0.3, 0.5, 0.7, 0.9]
 const MOST_PLACES = 4000
 /** Directions from the way of a part, rad, in which its front is looked at where it ends. */
 const FRONT = [-1.2, -0.8, -0.4, 0, 0.4, 0.8, 1.2]
-/** Cells along a side of the squares by which the index is asked. */
-const SQUARE = 16
-const touch: Touch = { height: 0, along: 0 }
 
 /**
- * Whether the sides of a bit, and its front where it stops, take no more than a skin where they take much: whether the wood that a motion finds
- * standing over `depth` above its tip is nowhere wider than `skin`. From the paths of the same run, by closed forms:
- * cells tell no width under their own, and are asked only for what an earlier set-up left.
+ * Whether a bit takes no more than a skin where it takes much: whether the wood that a motion finds standing over
+ * `depth` above its tip, beside it and before it, is nowhere wider than `skin`. From the paths of the same run, by closed
+ * forms: cells tell no width under their own, and are asked only for what an earlier set-up left.
  * @param depth mm above the tip
  * @param skin mm, square to the way of the motion
  */
@@ -42,24 +39,13 @@ export function takesOnlySkin(run: Run, motion: number, depth: number, skin: num
   if (!profile) return true
   const { grid, layers } = run.before
   const { hi } = layers[0]
-  const index = indexOf(run)
+  const face = exactFace(indexOf(run), { cut: 0, done: motion })
   const reach = radiusAt(profile, depth) - skin
   const path: number[] = []
   pathOf(run.program.motions, motion, run.shift, path)
 
-  const lists = new Map<number, readonly Sweep[]>()
   /** No earlier motion of the run reaches down to a height at a place. */
-  const isLeft = (x: number, y: number, over: number): boolean => {
-    const i = Math.min(grid.nx - 1, Math.max(0, Math.floor(x / grid.cell)))
-    const j = Math.min(grid.ny - 1, Math.max(0, Math.floor(y / grid.cell)))
-    const square = Math.floor(j / SQUARE) * grid.nx + Math.floor(i / SQUARE)
-    const near = lists.get(square) ?? index.near(i, j, { cut: 0, done: motion })
-    lists.set(square, near)
-    return near.every(sweep => {
-      lowestOver(sweep, x, y, touch)
-      return touch.height > over
-    })
-  }
+  const isLeft = (x: number, y: number, over: number): boolean => face.heightAt(x, y) > over
   /** The same of wood that an earlier set-up may have taken, by the middle of its cell. */
   const standsIn = (x: number, y: number, over: number): boolean => {
     const [i, j] = [Math.floor(x / grid.cell), Math.floor(y / grid.cell)]

@@ -6,7 +6,7 @@ import { type CheckSettings, checkEach } from '../../features/check.ts'
 import { fixesOfAll } from '../../features/fixes/fixesOfAll.ts'
 import { lineReport } from '../../features/lineReport.ts'
 import type { Workspace } from '../../job/workspace.ts'
-import type { Severity } from '../../rules/rule.ts'
+import { GRAVITY } from '../../rules/rule.ts'
 import { diskWorkspace } from '../diskWorkspace.ts'
 import { terminalColors } from './colors.ts'
 import { type Digest, digestOf, joined } from './digest.ts'
@@ -22,8 +22,6 @@ import { UsageError } from './usageError.ts'
 
 export const formats = ['text', 'lines', 'json', 'sarif'] as const
 export const failLevels = ['error', 'warning', 'information', 'never'] as const
-
-const rank: Record<Severity, number> = { error: 3, warning: 2, information: 1 }
 
 /** The settings of a check from the terminal: the rules' own severities, sheets looked for up to the file system's root. */
 export const plainSettings: CheckSettings = {
@@ -50,7 +48,7 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
   const digest = await digestAll(uris, workspace, options)
   await print(written(digest, options))
   const level = options.failOn
-  return level !== 'never' && digest.findings.some(finding => rank[finding.severity] >= rank[level]) ? 1 : 0
+  return level !== 'never' && digest.findings.some(finding => GRAVITY[finding.severity] >= GRAVITY[level]) ? 1 : 0
 }
 
 /**

@@ -1,13 +1,13 @@
 import { type Checked, isSheet } from '../../features/check.ts'
-import type { Fix } from '../../features/sheet/fix.ts'
+import type { FixesOfAll } from '../../features/fixes/fixesOfAll.ts'
 import { pathFigures, programFigures } from '../../job/figures/programFigures.ts'
 import type { CopyFigures, JobOutcome } from '../../job/outcome.ts'
 import { MACHINE } from '../../job/reading/defaults.ts'
-import type { Finding, CheckResult as Ruled } from '../../rules/rule.ts'
+import type { CheckResult as Ruled } from '../../rules/rule.ts'
 
 /** What the reports tell of what was checked: numbers and words, none of the wood. Files by URI. */
 export interface Digest extends Ruled {
-  readonly fixes: ReadonlyMap<Finding, readonly Fix[]>
+  readonly fixes: FixesOfAll
   /** Programs that were read. */
   readonly programs: ReadonlySet<string>
   readonly jobs: readonly JobDigest[]
@@ -35,7 +35,7 @@ export interface RunDigest {
 export const lineKey = (uri: string, line: number): string => `${uri} ${line}`
 
 /** All that the reports need of one unit, so that its wood can be let go. */
-export function digestOf(checked: Checked, fixes: Digest['fixes']): Digest {
+export function digestOf(checked: Checked, fixes: FixesOfAll): Digest {
   const { findings, suppressed, withheld, programs, outcome } = checked
   return {
     findings,

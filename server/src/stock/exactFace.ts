@@ -1,5 +1,5 @@
-import { lowestOver, type Sweep, type Touch } from '../../server/src/stock/sweep.ts'
-import type { CutIndex, Moment } from '../../server/src/stock/wallCuts.ts'
+import { lowestOver, type Sweep, type Touch } from './sweep.ts'
+import type { CutIndex, Moment } from './wallCuts.ts'
 
 /** Height of a face at any point, as the bits left it up to a moment: closed forms, no cells. */
 export interface ExactFace {
